@@ -14,6 +14,7 @@ All of them set up first, which takes no time once it is done.
 
 from __future__ import annotations
 
+import argparse
 import contextlib
 import glob
 import hashlib
@@ -44,7 +45,7 @@ CHECKS = {
     "ruff check": ["ruff", "check"],
     "ruff format": ["ruff", "format", "--check"],
     "mypy": ["mypy"],
-    "lint-imports": ["lint-imports"],
+    "lint-imports": ["lint-imports", "--no-logo"],
     "pytest": ["pytest", "--cov", "--cov-report=term:skip-covered"],
 }
 
@@ -141,9 +142,12 @@ def show(address: str) -> None:
 
 def run(arguments: Sequence[str]) -> int:
     """Serve the program until it is told to stop."""
-    port = free_port(PORT)
+    parser = argparse.ArgumentParser(add_help=False, allow_abbrev=False)
+    parser.add_argument("--port", type=int, default=PORT)
+    chosen, others = parser.parse_known_args(arguments)
+    port = free_port(chosen.port)
+    options = ["--host", HOST, "--port", str(port), *others]
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
-    options = ["--host", HOST, "--port", str(port), *arguments]
     with subprocess.Popen([BIN / "isogyre", "serve", *options]) as server:
         try:
             while server.poll() is None and not answers(port):
