@@ -1,0 +1,277 @@
+"""The use cases 'what is it' and 'what next', on one record."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from isogyre.desk.answers import (
+    CandidateAnswer,
+    HarmAnswer,
+    IdentifyAnswer,
+    NextAnswer,
+    Share,
+    TestAnswer,
+)
+from isogyre.desk.errors import RecordTroubleError, UnknownWordError
+from isogyre.desk.expected import would_tell_apart
+from isogyre.desk.workbench import Workbench
+from isogyre.evidence import Proposal, RecordReading, Standing, plan, read_record, stand
+from isogyre.evidence.grouping import SETTLE
+from isogyre.instruments import PlannedTest, Trouble
+from isogyre.instruments.kits import DEFAULT_KIT, KITS
+from isogyre.trade import harm, settling_method, trade_name
+
+MOST_PROPOSALS = 5
+LEAST_GAIN_BITS = 0.01
+LEAST_CANDIDATE = 0.002
+MOST_CANDIDATES = 12
+# A doubt smaller than this is not worth a laboratory's fee, and is not named.
+LEAST_DOUBT = 0.02
+
+
+def identify(
+    workbench: Workbench,
+    record: Mapping[str, Any],
+    kit: str = DEFAULT_KIT,
+    settle: str = "name",
+) -> IdentifyAnswer:
+    """Return the standing of the stone that ``record`` describes.
+
+    Raises
+    ------
+    RecordTroubleError
+        If an entry is impossible, or nothing in the record can be used.
+    """
+    read, standing = reckon(workbench, record)
+    return {
+        "id": _id_of(record),
+        "species": _shares(standing.species),
+        "candidates": candidates(workbench, read, standing),
+        "origin": standing.origin,
+        "treated": standing.treated,
+        "misfit": {
+            "tail_probability": standing.misfit.tail_probability,
+            "suspects": [
+                {"field": s.field, "tail_probability_without": s.tail_probability_without}
+                for s in standing.misfit.suspects
+            ],
+        },
+        "weights": [
+            {"field": w.field, "shown": w.shown, "log10_odds": w.log10_odds}
+            for w in standing.weights
+        ],
+        "total_log10_odds": standing.total_log10_odds,
+        "prior": standing.setting.name,
+        "prior_span": standing.span,
+        "prior_odds_to_tip": standing.prior_odds_to_tip,
+        "thin": standing.is_thin,
+        "settle_by_laboratory": laboratory_methods(workbench, standing),
+        "next": _next(workbench, record, read, standing, kit, settle, per_minute=False),
+        "ignored": [{"field": i.field, "value": i.value, "reason": i.reason} for i in read.ignored],
+    }
+
+
+def next_tests(
+    workbench: Workbench,
+    record: Mapping[str, Any],
+    kit: str = DEFAULT_KIT,
+    settle: str = "name",
+    per_minute: bool = False,
+) -> NextAnswer:
+    """Return the tests worth making next with ``kit``, by what the user wants to settle."""
+    read, standing = reckon(workbench, record, needs_reading=False)
+    return _next(workbench, record, read, standing, kit, settle, per_minute)
+
+
+def reckon(
+    workbench: Workbench, record: Mapping[str, Any], needs_reading: bool = True
+) -> tuple[RecordReading, Standing]:
+    """Return what the instruments made of a record, and where the stone stands.
+
+    Raises
+    ------
+    RecordTroubleError
+        If an entry is impossible, or, with ``needs_reading``, nothing can be used.
+    """
+    read = read_record(record, workbench.instruments)
+    if read.troubles:
+        raise RecordTroubleError(read.troubles)
+    if needs_reading and not read.readings:
+        raise RecordTroubleError([Trouble("record", _nothing_usable(read))])
+    return read, stand(workbench.population, read.readings, read.setting)
+
+
+def _nothing_usable(read: RecordReading) -> str:
+    what = "nothing in it can be used as a reading; enter for instance colour, ri_low and ri_high"
+    missed = "; ".join(f"{i.field} '{i.value}': {i.reason}" for i in read.ignored[:5])
+    return f"{what} ({missed})" if missed else what
+
+
+def candidates(
+    workbench: Workbench, read: RecordReading, standing: Standing
+) -> list[CandidateAnswer]:
+    """Return the kinds of stone still standing under the names they may be given."""
+    seen = causes_seen(read)
+    border = is_between_red_and_pink(read)
+    merged: dict[tuple[str, str, str, str], float] = {}
+    for candidate in standing.candidates:
+        label = standing.population.labels[candidate.row]
+        name = trade_name(label, workbench.rules, evidence=seen, between_red_and_pink=border)
+        key = (label.material, label.growth, label.treatment, name)
+        merged[key] = merged.get(key, 0.0) + candidate.probability
+    ranked = sorted(merged.items(), key=lambda item: -item[1])[:MOST_CANDIDATES]
+    return [
+        {"material": m, "growth": g, "treatment": t, "trade_name": n, "probability": p}
+        for (m, g, t, n), p in ranked
+        if p >= LEAST_CANDIDATE
+    ]
+
+
+def causes_seen(read: RecordReading) -> frozenset[str]:
+    """Return the colouring elements that some reading speaks for, as stated in words."""
+    shown = " ".join(r.shown.lower() for r in read.readings if r.cause in ("spectrum", "chelsea"))
+    return frozenset(
+        cause
+        for cause, words in {
+            "chromium": ("chrom", "ruby", "red"),
+            "vanadium": ("vanadium",),
+            "cobalt": ("cobalt",),
+            "copper": ("copper",),
+        }.items()
+        if any(word in shown for word in words)
+    )
+
+
+def is_between_red_and_pink(read: RecordReading) -> bool:
+    """Return whether the colour is told as both red and pink, or as a tinge between them."""
+    told = " ".join(r.shown.lower() for r in read.readings if r.cause == "colour")
+    return "pink" in told or "purplish red" in told
+
+
+def laboratory_methods(workbench: Workbench, standing: Standing) -> list[str]:
+    """Return what a laboratory would do about each doubt that hand tests leave."""
+    methods = []
+    doubtful = 1 - max(standing.origin.values()) > LEAST_DOUBT
+    if doubtful:
+        methods.append(settling_method("origin", standing.leader, "", workbench.rules))
+    for treatment, share in standing.treated.items():
+        if treatment in workbench.catalogue.treatments and LEAST_DOUBT < share < 1 - LEAST_DOUBT:
+            method = workbench.catalogue.treatments[treatment].laboratory
+            methods.append(f"{treatment}: {method}")
+    return [method for method in methods if method]
+
+
+def _next(
+    workbench: Workbench,
+    record: Mapping[str, Any],
+    read: RecordReading,
+    standing: Standing,
+    kit: str,
+    settle: str,
+    per_minute: bool,
+) -> NextAnswer:
+    if kit not in KITS:
+        raise UnknownWordError("kit", kit, list(KITS))
+    if settle not in SETTLE:
+        raise UnknownWordError("settle", settle, list(SETTLE))
+    tests = _tests_open(workbench, record, read, kit)
+    planned = plan(standing, tests, settle, per_minute=per_minute)
+    worth_making = [p for p in planned.proposals if p.gain_bits >= LEAST_GAIN_BITS]
+    answers = [_test(workbench, read, standing, p) for p in worth_making[: 3 * MOST_PROPOSALS]]
+    free = [a for a in answers if not a["harm"] or a["harm"]["verdict"] != "never"]
+    return {
+        "id": _id_of(record),
+        "kit": kit,
+        "settle": settle,
+        "settles": planned.settles,
+        "next": free[:MOST_PROPOSALS],
+        "blocked": [a for a in answers if a not in free][:MOST_PROPOSALS],
+    }
+
+
+def _tests_open(
+    workbench: Workbench, record: Mapping[str, Any], read: RecordReading, kit: str
+) -> list[PlannedTest]:
+    """Return the kit's tests that have not been made and that this stone's form allows."""
+    made = {reading.field for reading in read.readings}
+    looked_at = {reading.cause.removeprefix("not ") for reading in read.readings}
+    return [
+        test
+        for instrument in workbench.instruments
+        for test in instrument.tests
+        if test.field in KITS[kit].fields
+        and (test.field not in made or test.field == "magnification")
+        and not (test.name.startswith("loupe") and test.name.rpartition(" for ")[2] in looked_at)
+        and _possible(test, read.states)
+    ]
+
+
+# What cannot be measured on a stone in such a state is not asked for.
+IMPOSSIBLE = {
+    "mounted": {"sg", "heavy_liquid"},
+    "opaque": {"polariscope", "optic_character", "pleochroism", "spectrum_text"},
+    "rough": {"ri_low"},
+    "cabochon": {"ri_low"},
+    "bead": {"ri_low"},
+    "carving": {"ri_low"},
+}
+
+
+def _possible(test: PlannedTest, states: Iterable[str]) -> bool:
+    return not any(test.field in IMPOSSIBLE.get(state, ()) for state in states)
+
+
+def _test(
+    workbench: Workbench, read: RecordReading, standing: Standing, proposal: Proposal
+) -> TestAnswer:
+    return {
+        "test": proposal.test.name,
+        "field": proposal.test.field,
+        "gain_bits": proposal.gain_bits,
+        "minutes": proposal.minutes,
+        "why": would_tell_apart(proposal.test, standing),
+        "harm": _harm(workbench, read, standing, proposal.test),
+    }
+
+
+def _harm(
+    workbench: Workbench, read: RecordReading, standing: Standing, test: PlannedTest
+) -> HarmAnswer | None:
+    if not test.touches:
+        return None
+    population = standing.population
+    rows = np.flatnonzero(standing.posterior > 1e-6)
+    standing_stones = (
+        (float(standing.posterior[row]), population.traits[row], _stone_name(standing, int(row)))
+        for row in rows
+    )
+    found = harm(test.touches, standing_stones, read.states, workbench.rules)
+    if found is None:
+        return None
+    return {
+        "verdict": found.verdict,
+        "reason": found.reason,
+        "candidate": found.candidate,
+        "probability": found.probability,
+        "lifted_by": found.lifted_by,
+    }
+
+
+def _stone_name(standing: Standing, row: int) -> str:
+    label = standing.population.labels[row]
+    return f"{label.material}, {label.treatment}" if label.treatment else label.material
+
+
+def _shares(probabilities: Mapping[str, float]) -> list[Share]:
+    return [{"name": name, "probability": share} for name, share in probabilities.items()]
+
+
+def _id_of(record: Mapping[str, Any]) -> str | None:
+    given = record.get("id")
+    return None if given is None else str(given)
+
+
+def understood(read: RecordReading) -> Sequence[str]:
+    """Return what was understood, reading by reading, in words."""
+    return [f"{reading.field}: {reading.shown}" for reading in read.readings]

@@ -1,0 +1,121 @@
+"""What every instrument declares: its fields, its readings and the tests it can make.
+
+Forms, command help, record keys and the planner are all rendered from these declarations; no
+other room names an instrument.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from isogyre.instruments.term import Term
+from isogyre.population import Population
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing an instrument reports, under the key it has in a record."""
+
+    key: str
+    label: str
+    kind: Literal["number", "numbers", "choice", "words", "phrases", "object"]
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    step: float | None = None
+    choices: tuple[str, ...] = ()
+    hint: str = ""
+    caution: str = ""
+
+
+@dataclass(frozen=True)
+class Trouble:
+    """An entry that cannot be used: where it stands, what is wrong and how to mend it."""
+
+    field: str
+    message: str
+
+
+@dataclass(frozen=True)
+class Ignored:
+    """An entry, or a part of one, that was understood by nobody or does not count, and why."""
+
+    field: str
+    value: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One reading, ready to meet a population.
+
+    Readings of one ``cause`` see the same thing; ``dependence`` is the exponent with which the
+    second, third, ... of them still counts.
+    """
+
+    field: str
+    shown: str
+    term: Callable[[Population], Term]
+    cause: str = ""
+    dependence: tuple[float, ...] = (1.0,)
+    exponent: float = 1.0
+
+
+@dataclass
+class Readings:
+    """What an instrument made of a record."""
+
+    readings: list[Reading] = field(default_factory=list)
+    ignored: list[Ignored] = field(default_factory=list)
+    troubles: list[Trouble] = field(default_factory=list)
+
+
+StoneWeight = Array  # posterior over the stones of each stratum, (strata, stones), rows sum to 1
+Outcomes = Callable[[Population, StoneWeight, NDArray[np.intp]], Array]
+
+
+@dataclass(frozen=True)
+class PlannedTest:
+    """A test the planner may propose.
+
+    ``outcomes(population, stone_weight, rows)`` gives the probability of each outcome for the
+    rows asked for, shape (rows, outcomes). ``field`` is the record key it would fill;
+    ``touches`` the row of the harm table that decides whether the stone can bear it;
+    ``shows`` the stones' arrays whose mean is what would be read, for instance both edges.
+    """
+
+    name: str
+    field: str
+    minutes: float
+    outcomes: Outcomes
+    outcome_names: tuple[str, ...] = ()
+    touches: str = ""
+    shows: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """An instrument of the bench: what it reports, how it errs, what to be careful about."""
+
+    name: str
+    fields: tuple[Field, ...]
+    read: Callable[[Mapping[str, Any]], Readings]
+    tests: Sequence[PlannedTest] = ()
+    cautions: tuple[str, ...] = ()
+    about: str = ""
+
+
+def table_outcomes(table: Callable[[Population], Array]) -> Outcomes:
+    """Turn a table of (hypotheses, outcomes) into what the planner asks for."""
+
+    def outcomes(
+        population: Population, stone_weight: StoneWeight, rows: NDArray[np.intp]
+    ) -> Array:
+        return table(population)[rows]
+
+    return outcomes

@@ -1,0 +1,64 @@
+"""Outcome tables of numbers for the planner: bins by the quantiles of the stones still standing.
+
+Bins must follow the stones that stand. Fixed fine bins made a planner shun the refractometer
+in a trial; quantile bins did not.
+"""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import ndtr
+
+from isogyre.population import Population
+
+Array = NDArray[np.float64]
+Axis = tuple[Array, Array | float, int]  # true values, reading error, number of bins
+
+
+def binned_outcomes(
+    population: Population, stone_weight: Array, rows: NDArray[np.intp], axes: Sequence[Axis]
+) -> Array:
+    """Return the probability of each bin (or pair of bins) for each of ``rows``.
+
+    Parameters
+    ----------
+    stone_weight
+        Posterior over the stones of each stratum, shape (strata, stones).
+    axes
+        For each number read: its true values (strata, stones), its error, its bins.
+    """
+    strata = np.unique(population.stratum[rows])
+    weight = stone_weight[strata]
+    per_axis = [
+        _bin_probabilities(values[strata], _of(sd, strata), bins, weight)
+        for values, sd, bins in axes
+    ]
+    table = per_axis[0]
+    for other in per_axis[1:]:
+        table = (table[:, :, :, None] * other[:, :, None, :]).reshape(*table.shape[:2], -1)
+    expected = np.einsum("sn,sno->so", weight, table)
+    return expected[np.searchsorted(strata, population.stratum[rows])]
+
+
+def _of(sd: Array | float, strata: NDArray[np.intp]) -> Array | float:
+    return sd[strata] if isinstance(sd, np.ndarray) else sd
+
+
+def _bin_probabilities(values: Array, sd: Array | float, bins: int, weight: Array) -> Array:
+    known = np.nan_to_num(values, nan=2.9)
+    inner = _quantiles(known.ravel(), weight.ravel(), bins)
+    below = ndtr(
+        (inner[None, None, :] - known[:, :, None]) / np.expand_dims(np.asarray(sd), -1)
+        if isinstance(sd, np.ndarray)
+        else (inner - known[:, :, None]) / sd
+    )
+    edges = np.concatenate((np.zeros((*known.shape, 1)), below, np.ones((*known.shape, 1))), axis=2)
+    return np.diff(edges, axis=2)
+
+
+def _quantiles(values: Array, weight: Array, bins: int) -> Array:
+    order = np.argsort(values)
+    share = np.cumsum(weight[order])
+    wanted = np.arange(1, bins) / bins * share[-1]
+    return values[order][np.minimum(np.searchsorted(share, wanted), len(order) - 1)]

@@ -1,0 +1,181 @@
+"""The hand spectroscope: positions of lines, and what they are recognised as."""
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from isogyre.instruments.entry import NotANumberError, parse_number
+from isogyre.instruments.instrument import (
+    Field,
+    Ignored,
+    Instrument,
+    PlannedTest,
+    Reading,
+    Readings,
+    Trouble,
+    table_outcomes,
+)
+from isogyre.instruments.term import Term, choice
+from isogyre.population import Population
+from isogyre.population.words import SPECTRUM_CAUSES
+
+Array = NDArray[np.float64]
+
+LINES = Field("spectrum_lines_nm", "lines", "numbers", "nm", 400, 700, 1)
+TEXT = Field("spectrum_text", "spectrum in words", "words")
+
+VISIBLE_NM = (400.0, 700.0)
+# Reading error of a prism scale: fine in the blue, coarse in the red (judgement).
+BLUE_SD_NM, RED_SD_NM = 2.0, 8.0
+FALSE_LINES_A_SPECTRUM = 0.25
+# What is not written down may still have been there: prose lists what struck the eye.
+UNWRITTEN_EXPONENT = 0.3
+CAUSE_WORDS = {
+    "chromium": ("chromium", "chrome", " cr ", "ruby", "rubies"),
+    "vanadium": ("vanadium",),
+    "iron": ("iron", " fe "),
+    "manganese": ("manganese",),
+    "cobalt": ("cobalt",),
+    "copper": ("copper",),
+    "nickel": ("nickel",),
+    "rare earths": ("rare earth", "rare-earth", "didymium", "neodymium"),
+    "uranium": ("uranium",),
+    "nitrogen": ("cape line", "cape spectrum", "nitrogen"),
+    "dye": ("dye band", " dye "),
+}
+NOTHING = re.compile(r"\b(no (absorption|lines|bands|spectrum|features)|featureless)\b")
+CAUSE_TRUST = 0.85
+# Lines and the name given to them are one look through one slit.
+DEPENDENCE = (1.0, 0.3)
+
+
+def read(record: Mapping[str, Any]) -> Readings:
+    """Make readings of what the spectroscope showed."""
+    found = Readings()
+    lines = _numbers(record, found)
+    if lines:
+        shown = ", ".join(f"{nm:g}" for nm in lines)
+        found.readings.append(
+            Reading(
+                LINES.key,
+                shown,
+                lambda population: _lines(population, lines),
+                "spectrum",
+                DEPENDENCE,
+            )
+        )
+    _words(record, found)
+    return found
+
+
+def _numbers(record: Mapping[str, Any], found: Readings) -> list[float]:
+    given = record.get(LINES.key)
+    if given is None or given == "":
+        return []
+    if not isinstance(given, Sequence) or isinstance(given, str):
+        given = re.split(r"[;\s]+", str(given).replace(", ", " ").strip())
+    lines = []
+    for entry in given:
+        try:
+            nm = parse_number(entry)
+        except NotANumberError as error:
+            found.troubles.append(Trouble(LINES.key, str(error)))
+            continue
+        if VISIBLE_NM[0] <= nm <= VISIBLE_NM[1]:
+            lines.append(nm)
+        else:
+            reason = "outside 400 to 700 nm: not a reading by hand"
+            found.ignored.append(Ignored(LINES.key, f"{nm:g}", reason))
+    return lines
+
+
+def line_sd_nm(nm: Array, width_nm: Array) -> Array:
+    """Return the error of a line's position: prism scale and the width of a band."""
+    scale = np.interp(nm, (420.0, 680.0), (BLUE_SD_NM, RED_SD_NM))
+    return np.hypot(scale, width_nm / 4)
+
+
+def _lines(population: Population, lines: Sequence[float]) -> Term:
+    """Match lines read to lines listed; unexplained ones and absent ones both cost."""
+    tables = population.tables
+    span = VISIBLE_NM[1] - VISIBLE_NM[0]
+    sd = population.once(
+        "error of lines",
+        lambda: line_sd_nm(np.nan_to_num(tables.line_nm, nan=500.0), tables.line_width_nm),
+    )
+    false = FALSE_LINES_A_SPECTRUM / span
+    log = np.zeros(len(population.labels))
+    explained = np.zeros_like(tables.line_nm)
+    for nm in lines:
+        z = np.where(np.isfinite(tables.line_nm), (nm - tables.line_nm) / sd, 99.0)
+        density = tables.line_seen * np.exp(-0.5 * z**2) / (np.sqrt(2 * np.pi) * sd)
+        log += np.log(false + density.sum(axis=1)) - np.log(false)
+        explained = np.maximum(explained, np.exp(-0.5 * (z / 1.5) ** 2))
+    missing = np.log1p(-np.clip(tables.line_seen * (1 - explained), 0, 0.95)).sum(axis=1)
+    return Term(rows=log + UNWRITTEN_EXPONENT * missing)
+
+
+def _words(record: Mapping[str, Any], found: Readings) -> None:
+    text = str(record.get(TEXT.key) or "").strip()
+    if not text:
+        return
+    lowered = f" {text.lower()} "
+    causes = [c for c, words in CAUSE_WORDS.items() if any(word in lowered for word in words)]
+    if NOTHING.search(lowered):
+        found.readings.append(Reading(TEXT.key, text, _nothing_seen, "spectrum", DEPENDENCE))
+    elif causes:
+        for cause in causes:
+            found.readings.append(_cause(text, SPECTRUM_CAUSES.index(cause)))
+    else:
+        found.ignored.append(Ignored(TEXT.key, text, "no cause of lines recognised in it"))
+
+
+def _cause(text: str, column: int) -> Reading:
+    def term(population: Population) -> Term:
+        return choice(population, cause_table(population, column), 0, CAUSE_TRUST)
+
+    return Reading(TEXT.key, text, term, "spectrum", DEPENDENCE)
+
+
+def cause_table(population: Population, column: int) -> Array:
+    """Return the chance that lines of one cause are recognised, and that they are not."""
+    seen = population.tables.spectrum_cause[:, column]
+    return np.stack((seen, 1 - seen), axis=1)
+
+
+def _nothing_seen(population: Population) -> Term:
+    unseen = np.log1p(-0.9 * np.clip(population.tables.line_seen, 0, 0.98)).sum(axis=1)
+    chance = np.clip(np.exp(unseen), 0.02, 0.95)
+    return choice(population, np.stack((chance, 1 - chance), axis=1), 0, CAUSE_TRUST)
+
+
+def _planned(population: Population) -> Array:
+    """Return the chance that each cause is the one recognised, and that none is."""
+    seen = population.tables.spectrum_cause
+    none = np.prod(1 - seen, axis=1, keepdims=True)
+    shares = seen / seen.sum(axis=1, keepdims=True) * (1 - none)
+    return np.concatenate((shares, none), axis=1)
+
+
+SPECTROSCOPE = Instrument(
+    name="hand spectroscope",
+    fields=(LINES, TEXT),
+    read=read,
+    tests=(
+        PlannedTest(
+            "hand spectroscope",
+            TEXT.key,
+            2.0,
+            table_outcomes(_planned),
+            (*SPECTRUM_CAUSES, "none"),
+            touches="hot light",
+        ),
+    ),
+    cautions=(
+        "A strong lamp heats the stone: not on opal, amber, filled or light-sensitive "
+        "stones. A white-LED or tube lamp has bands of its own.",
+    ),
+)
