@@ -1,0 +1,1 @@
+"""Lattices, cells, formulas and directions: pure functions. Knows no gem."""
