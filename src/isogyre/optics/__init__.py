@@ -1,0 +1,1 @@
+"""Crystal optics of a faceted stone: pure functions on arrays. Knows no gem."""
