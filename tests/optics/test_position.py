@@ -173,6 +173,14 @@ def test_one_position_shows_two_thirds_of_a_uniaxial_birefringence_on_average():
     assert np.mean(shown < 0.25) == approx(1 - np.sqrt(0.75), abs=0.011)
 
 
+def test_a_crowd_of_stones_is_weighed_as_each_alone():
+    rng = np.random.default_rng(12)
+    crowd = np.sort(rng.uniform(1.60, 1.66, (9000, 3)), axis=1)
+    together = pair_log_density(1.624, 1.644, crowd, SD)
+    some = range(0, 9000, 450)
+    assert together[some] == approx([log_density(1.624, 1.644, n) for n in crowd[some]])
+
+
 def test_an_isotropic_stone_is_drawn_without_separation():
     low, high = draw_pairs(np.tile(SPINEL, (50, 1)), np.random.default_rng(11))
     assert low == approx(np.full(50, 1.718), abs=1e-12)

@@ -17,6 +17,8 @@ NODES, NODE_WEIGHTS = np.polynomial.legendre.leggauss(10)
 WINDOW_SD = 4.5
 # A stone that shows nothing nearer to a reading than this needs no integral.
 HOPELESS_SD = 8.0
+# As many stones as a processor's cache holds with all their nodes.
+BLOCK = 4000
 # Splits a stone with equal indices by far less than any reading resolves: no 0 / 0 can arise.
 LEAST_SPLIT = 1e-7
 
@@ -83,8 +85,11 @@ def pair_log_density(
     # The least distance that any correlation up to this one allows.
     distance = np.hypot(miss_low, miss_high) / (sd * np.sqrt(1 + correlation))
     log_density = -(distance**2) / 2
-    near = distance < HOPELESS_SD
-    log_density[near] = np.log(_expected_kernel(low, high, n_principal[near], sd, correlation))
+    near = np.flatnonzero(distance < HOPELESS_SD)
+    for first in range(0, len(near), BLOCK):
+        block = near[first : first + BLOCK]
+        kernel = _expected_kernel(low, high, n_principal[block], sd, correlation)
+        log_density[block] = np.log(kernel)
     log_density -= np.log(2 * np.pi * sd**2 * np.sqrt(1 - correlation**2))
     return np.asarray(log_density)
 
