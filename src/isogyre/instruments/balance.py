@@ -43,6 +43,10 @@ HEAVY = Field(
     "heavy liquid",
     "object",
     hint="{sg, result}: density of the liquid and sinks, floats or hovers",
+    parts=(
+        Field("sg", "density of the liquid", "number", "", 0.8, 5.0, 0.01),
+        Field("result", "the stone", "choice", choices=("sinks", "floats", "hovers")),
+    ),
 )
 
 DEFAULT_READABILITY_CT = 0.01

@@ -19,7 +19,10 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Field:
-    """One thing an instrument reports, under the key it has in a record."""
+    """One thing an instrument reports, under the key it has in a record.
+
+    An ``object`` is a value of several ``parts``, each declared like a field of its own.
+    """
 
     key: str
     label: str
@@ -31,6 +34,7 @@ class Field:
     choices: tuple[str, ...] = ()
     hint: str = ""
     caution: str = ""
+    parts: tuple["Field", ...] = ()
 
 
 @dataclass(frozen=True)
