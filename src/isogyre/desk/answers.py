@@ -24,6 +24,7 @@ class SuspectAnswer(TypedDict):
     """A reading and the chance of one at least as surprising, given all the others."""
 
     field: str
+    shown: str
     tail_probability_without: float
 
 
@@ -60,14 +61,22 @@ class HarmAnswer(TypedDict):
     lifted_by: str
 
 
+class ExpectedAnswer(TypedDict):
+    """What a test would show for one of the candidates it tells apart."""
+
+    candidate: str
+    seen: str
+
+
 class TestAnswer(TypedDict):
-    """A test worth making."""
+    """A test worth making; ``why`` says in one line what ``would_show`` says in parts."""
 
     test: str
     field: str
     gain_bits: float
     minutes: float
     why: str
+    would_show: list[ExpectedAnswer]
     harm: HarmAnswer | None
 
 

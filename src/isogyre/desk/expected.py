@@ -3,13 +3,14 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from isogyre.desk.answers import ExpectedAnswer
 from isogyre.evidence import Standing
 from isogyre.instruments import PlannedTest
 
 Array = NDArray[np.float64]
 
 
-def would_tell_apart(test: PlannedTest, standing: Standing) -> str:
+def would_show(test: PlannedTest, standing: Standing) -> list[ExpectedAnswer]:
     """Return what would be seen for the leader and for the runner-up.
 
     If the species is hardly in doubt, the two leading origins or treatments are told apart.
@@ -17,11 +18,9 @@ def would_tell_apart(test: PlannedTest, standing: Standing) -> str:
     for field in ("species", "origin", "treatment"):
         pair = _two_leading(standing, field)
         if pair:
-            (first, one), (second, other) = pair
-            return (
-                f"{first}: {_seen(test, standing, one)}; {second}: {_seen(test, standing, other)}"
-            )
-    return f"{standing.leader}: {_seen(test, standing, np.arange(len(standing.posterior)))}"
+            return [{"candidate": n, "seen": _seen(test, standing, rows)} for n, rows in pair]
+    everything = np.arange(len(standing.posterior))
+    return [{"candidate": standing.leader, "seen": _seen(test, standing, everything)}]
 
 
 def _two_leading(
@@ -53,7 +52,8 @@ def _seen(test: PlannedTest, standing: Standing, rows: NDArray[np.intp]) -> str:
 def _mean(standing: Standing, name: str, rows: NDArray[np.intp], weight: Array) -> float:
     values: Array = getattr(standing.population.stones, name)
     strata = standing.population.stratum[rows]
-    means = np.nansum(values[strata] * standing.stone_weight[strata], axis=1)
+    stones = standing.stone_weight[strata]
+    means = np.nansum(values[strata] * stones, axis=1) / stones.sum(axis=1)
     return float(weight @ means)
 
 

@@ -14,7 +14,7 @@ from isogyre.desk.answers import (
     TestAnswer,
 )
 from isogyre.desk.errors import RecordTroubleError, UnknownWordError
-from isogyre.desk.expected import would_tell_apart
+from isogyre.desk.expected import would_show
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import Proposal, RecordReading, Standing, plan, read_record, stand
 from isogyre.evidence.grouping import SETTLE
@@ -53,7 +53,11 @@ def identify(
         "misfit": {
             "tail_probability": standing.misfit.tail_probability,
             "suspects": [
-                {"field": s.field, "tail_probability_without": s.tail_probability_without}
+                {
+                    "field": s.field,
+                    "shown": s.shown,
+                    "tail_probability_without": s.tail_probability_without,
+                }
                 for s in standing.misfit.suspects
             ],
         },
@@ -225,12 +229,14 @@ def _possible(test: PlannedTest, states: Iterable[str]) -> bool:
 def _test(
     workbench: Workbench, read: RecordReading, standing: Standing, proposal: Proposal
 ) -> TestAnswer:
+    shown = would_show(proposal.test, standing)
     return {
         "test": proposal.test.name,
         "field": proposal.test.field,
         "gain_bits": proposal.gain_bits,
         "minutes": proposal.minutes,
-        "why": would_tell_apart(proposal.test, standing),
+        "why": "; ".join(f"{s['candidate']}: {s['seen']}" for s in shown),
+        "would_show": shown,
         "harm": _harm(workbench, read, standing, proposal.test),
     }
 
