@@ -263,6 +263,7 @@ class Feature(Entry):
 
     ``cause`` names what brings it about: features of one cause appear together and count as one
     body of evidence. ``elsewhere`` is how often it is reported in stones that do not list it.
+    ``is_told`` is false for what writers leave out though they saw it (sharp facet edges).
     """
 
     name: str
@@ -271,6 +272,7 @@ class Feature(Entry):
     source: str
     where: Literal["loupe", "eye", "spectroscope", "lamp"] = "loupe"
     elsewhere: float = Field(default=0.01, gt=0, lt=0.5)
+    is_told: bool = True
     words: tuple[str, ...] = ()
     how_to_see: str = ""
     confused_with: tuple[str, ...] = ()

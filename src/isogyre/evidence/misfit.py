@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from isogyre.evidence.posterior import Evidence
+from isogyre.evidence.posterior import Evidence, Likelihood
 from isogyre.instruments import tail_probability
 from isogyre.population import Population
 
@@ -42,11 +42,11 @@ def misfit(evidence: Evidence, log_prior: Array, posterior: Array) -> Misfit:
     for index in judged:
         without = evidence.likelihood(without=index)
         rows = without.posterior(log_prior)
-        stones = _stone_weights(evidence.population, rows, without.stone_weight)
+        stones = without.stone_posterior(rows)
         reading = evidence.readings[index]
         tail = tail_probability(evidence.terms[index], rows, stones)
         suspects.append(Suspect(reading.field, reading.shown, tail))
-        inside.append(_tail_inside(evidence, index, rows, without.stone_weight, leader))
+        inside.append(_tail_inside(evidence, index, rows, without, leader))
     suspects.sort(key=lambda suspect: suspect.tail_probability_without)
     whole = 1 - (1 - min(inside)) ** len(inside) if inside else 1.0
     return Misfit(float(np.clip(whole, 0, 1)), tuple(suspects))
@@ -60,17 +60,11 @@ def _leading_species(population: Population, posterior: Array) -> NDArray[np.boo
 
 
 def _tail_inside(
-    evidence: Evidence, index: int, rows: Array, stone_weight: Array, leader: NDArray[np.bool_]
+    evidence: Evidence, index: int, rows: Array, without: Likelihood, leader: NDArray[np.bool_]
 ) -> float:
+    """Return the tail of one reading among the stones of the leading species only."""
     held = rows * leader
     if held.sum() < 1e-12:
         held = evidence.population.prior * leader
     held = held / held.sum()
-    stones = _stone_weights(evidence.population, held, stone_weight)
-    return tail_probability(evidence.terms[index], held, stones)
-
-
-def _stone_weights(population: Population, rows: Array, stone_weight: Array) -> Array:
-    by_stratum = np.bincount(population.stratum, rows, len(stone_weight))
-    weights: Array = by_stratum[:, None] * stone_weight
-    return weights
+    return tail_probability(evidence.terms[index], held, without.stone_posterior(held))

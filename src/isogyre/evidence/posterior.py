@@ -123,8 +123,8 @@ class Likelihood:
         posterior: Array = np.exp(log - logsumexp(log))
         return posterior
 
-    def effective_stones(self, posterior: Array) -> float:
-        """Return how many virtual stones really carry the answer (Kish's effective size)."""
-        weight = np.bincount(self.population.stratum, posterior, len(self.stone_weight))
-        spread = weight[:, None] * self.stone_weight
-        return float(1 / (spread**2).sum())
+    def stone_posterior(self, posterior: Array) -> Array:
+        """Return the posterior of every virtual stone, (strata, stones), given that of the rows."""
+        by_stratum = np.bincount(self.population.stratum, posterior, len(self.stone_weight))
+        stones: Array = by_stratum[:, None] * self.stone_weight
+        return stones

@@ -16,7 +16,7 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Setting:
-    """A place where stones are met: by how much each origin is more common there than on average."""
+    """A place where stones are met: how much more common than on average each origin is there."""
 
     name: str
     about: str

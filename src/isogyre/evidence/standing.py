@@ -60,7 +60,7 @@ class Standing:
     prior_odds_to_tip: float
     span: dict[str, float]
     misfit: Misfit
-    effective_stones: float
+    effective_stones: float  # Kish's effective number of virtual stones that carry the answer
 
     @property
     def is_thin(self) -> bool:
@@ -74,6 +74,7 @@ def stand(population: Population, readings: Sequence[Reading], setting: Setting)
     likelihood = evidence.likelihood()
     prior = log_prior(population, setting)
     posterior = likelihood.posterior(prior)
+    stones = likelihood.stone_posterior(posterior)
     species = sums(population, posterior, "species")
     leader, runner_up = list(species)[:2]
     total = _log10_bayes_factor(population, likelihood, prior, leader, runner_up)
@@ -81,7 +82,7 @@ def stand(population: Population, readings: Sequence[Reading], setting: Setting)
         population=population,
         setting=setting,
         posterior=posterior,
-        stone_weight=likelihood.stone_weight,
+        stone_weight=stones,
         species=species,
         origin=sums(population, posterior, "origin"),
         treated=_treated(population, posterior),
@@ -93,7 +94,7 @@ def stand(population: Population, readings: Sequence[Reading], setting: Setting)
         prior_odds_to_tip=_prior_odds_to_tip(population, likelihood, prior, leader),
         span=_span(population, likelihood, leader),
         misfit=misfit(evidence, prior, posterior),
-        effective_stones=likelihood.effective_stones(posterior),
+        effective_stones=float(1 / (stones**2).sum()),
     )
 
 

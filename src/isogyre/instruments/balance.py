@@ -193,7 +193,8 @@ BALANCE = Instrument(
 
 def _heavy_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
     chances = np.stack(_heavy_chances(population, 3.32), axis=-1)
-    by_stratum = (stone_weight[..., None] * chances).sum(axis=1)
+    within = stone_weight / np.maximum(stone_weight.sum(axis=1, keepdims=True), 1e-300)
+    by_stratum = (within[..., None] * chances).sum(axis=1)
     table: Array = 0.97 * by_stratum[population.stratum[rows]] + 0.01
     return table
 

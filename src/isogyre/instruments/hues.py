@@ -81,8 +81,8 @@ def hue_weights(text: str) -> Array | None:
     if not named:
         return None
     total = np.sum(named, axis=0)
-    weights: Array = total / total.sum()
-    return weights
+    shared: Array = total / total.sum()
+    return shared
 
 
 def _colours(text: str) -> list[list[str]]:
@@ -112,7 +112,8 @@ def _one_colour(words: list[str]) -> Array | None:
         return weights
     if tinge and tinge != ruling:
         _add_tinge(weights, tinge, ruling)
-    return weights / weights.sum()
+    normalised: Array = weights / weights.sum()
+    return normalised
 
 
 def _add_tinge(weights: Array, tinge: str, ruling: str) -> None:

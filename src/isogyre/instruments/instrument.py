@@ -79,7 +79,7 @@ class Readings:
     troubles: list[Trouble] = field(default_factory=list)
 
 
-StoneWeight = Array  # posterior over the stones of each stratum, (strata, stones), rows sum to 1
+StoneWeight = Array  # posterior over all virtual stones, (strata, stones), sums to 1
 Outcomes = Callable[[Population, StoneWeight, NDArray[np.intp]], Array]
 
 

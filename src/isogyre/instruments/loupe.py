@@ -158,7 +158,8 @@ def _unmentioned(mentioned: set[str]) -> Reading:
         present = population.tables.features
         exponent = np.where(present > OBVIOUS, UNMENTIONED_OBVIOUS_EXPONENT, UNMENTIONED_EXPONENT)
         absent = exponent * population.tables.log_absent
-        absent[:, [i for i, n in enumerate(population.feature_names) if n in mentioned]] = 0.0
+        columns = zip(population.feature_names, population.feature_is_told, strict=True)
+        absent[:, [name in mentioned or not told for name, told in columns]] = 0.0
         # No more than four of them: a list of features is a list of alternatives.
         return Term(rows=np.partition(absent, 4, axis=1)[:, :4].sum(axis=1))
 
@@ -170,7 +171,7 @@ def _looked_for(cause: str, names: Sequence[str]) -> PlannedTest:
 
     def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
         columns = [population.feature_names.index(name) for name in names]
-        present = 0.85 * population.tables.features[np.ix_(rows, columns)]
+        present = 0.85 * population.tables.features[rows][:, columns]
         none = np.prod(1 - present, axis=1, keepdims=True)
         shares = present / present.sum(axis=1, keepdims=True) * (1 - none)
         return np.concatenate((shares, none), axis=1)

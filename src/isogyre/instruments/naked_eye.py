@@ -30,6 +30,9 @@ INCANDESCENT = Field("colour_incandescent", "colour in incandescent light", "wor
 LIGHT = Field("light", "light", "choice", choices=LIGHTS)
 TRANSPARENCY = Field("transparency", "transparency", "choice", choices=TRANSPARENCIES)
 LUSTRE = Field("lustre", "lustre", "choice", choices=LUSTRES)
+FORM = Field(
+    "form", "form", "choice", choices=("faceted", "cabochon", "bead", "carving", "rough", "mounted")
+)
 TONE = Field(
     "tone", "tone", "choice", choices=("very light", "light", "medium", "dark", "very dark")
 )
@@ -38,6 +41,11 @@ SATURATION = Field(
 )
 
 COLOUR_TRUST = 0.95
+# How stones are cut, by how clear they are (judgement): faceted, cabochon, bead, carving.
+CUT_FORMS = ("faceted", "cabochon", "bead", "carving")
+CUT_BY_TRANSPARENCY = np.array(
+    [[0.80, 0.10, 0.06, 0.04], [0.25, 0.45, 0.18, 0.12], [0.10, 0.50, 0.22, 0.18]]
+)
 _TRANSPARENCY_SEEN = neighbours_in_order(len(TRANSPARENCIES), 0.82, 0.14)
 _LUSTRE_SEEN = np.eye(len(LUSTRES)) * 0.6 + 0.4 / len(LUSTRES)
 
@@ -53,6 +61,7 @@ def read(record: Mapping[str, Any]) -> Readings:
     _colour(record, INCANDESCENT, True, found)
     _transparency(record, found)
     _lustre(record, found)
+    _form(record, found)
     for field in (TONE, SATURATION):
         if record.get(field.key):
             reason = "kept with the stone; the catalogue holds no shares for it yet"
@@ -107,7 +116,7 @@ def _transparency(record: Mapping[str, Any], found: Readings) -> None:
     def term(population: Population) -> Term:
         return choice(population, transparency_table(population), weights)
 
-    found.readings.append(Reading(TRANSPARENCY.key, text, term, "transparency"))
+    found.readings.append(Reading(TRANSPARENCY.key, text, term, "transparency", (1.0, 0.5)))
 
 
 def transparency_table(population: Population) -> Array:
@@ -138,9 +147,25 @@ def lustre_table(population: Population) -> Array:
     return written
 
 
+def _form(record: Mapping[str, Any], found: Readings) -> None:
+    text = str(record.get(FORM.key) or "").strip().lower()
+    if not text or text in ("rough", "mounted"):
+        return
+    if text not in CUT_FORMS:
+        found.ignored.append(Ignored(FORM.key, text, "none of " + ", ".join(FORM.choices)))
+        return
+
+    def term(population: Population) -> Term:
+        table = population.tables.transparency @ CUT_BY_TRANSPARENCY
+        return choice(population, table, CUT_FORMS.index(text))
+
+    # Form and transparency tell much the same: the second counts half.
+    found.readings.append(Reading(FORM.key, text, term, "transparency", (1.0, 0.5)))
+
+
 NAKED_EYE = Instrument(
     name="naked eye",
-    fields=(COLOUR, INCANDESCENT, LIGHT, TONE, SATURATION, TRANSPARENCY, LUSTRE),
+    fields=(FORM, COLOUR, INCANDESCENT, LIGHT, TONE, SATURATION, TRANSPARENCY, LUSTRE),
     read=read,
     tests=(
         PlannedTest("colour in daylight", COLOUR.key, 0.3, table_outcomes(colour_table), HUES),

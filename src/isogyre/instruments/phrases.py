@@ -8,7 +8,8 @@ from rapidfuzz import fuzz
 
 # Words that carry no meaning for the match.
 EMPTY = frozenset(
-    ["a", "an", "and", "the", "of", "in", "on", "with", "at", "to", "from", "some", "fine", "small", "large", "many", "few", "several", "numerous", "abundant", "seen", "under", "is", "are", "was", "very", "slightly", "slight", "one", "two", "three", "both", "near", "round"]
+    "a an and the of in on with at to from some fine large small many few several numerous "
+    "abundant seen under is are was very slightly slight one two three both near round".split()  # noqa: SIM905
 )
 SPELLINGS = {
     "color": "colour",
@@ -53,7 +54,7 @@ class PhraseBook:
     def match(self, phrase: str) -> list[Match]:
         """Return the features ``phrase`` names: all that it contains, else the nearest one."""
         said = frozenset(tokens(phrase))
-        held = {}
+        held: dict[str, frozenset[str]] = {}
         for name, words, _ in self.entries:
             if words and words <= said and len(words) > len(held.get(name, ())):
                 held[name] = words

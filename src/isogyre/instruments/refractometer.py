@@ -298,8 +298,7 @@ def _named_material(text: str) -> Reading | None:
             row
             for row, label in enumerate(population.labels)
             if any(word and word in text for word in (label.species, label.material, label.variety))
-            or (any(word in text for word in ("sapphire", "ruby"))
-            and label.species == "corundum")
+            or (any(word in text for word in ("sapphire", "ruby")) and label.species == "corundum")
         ]
         if not rows:
             return Term(rows=np.zeros(len(population.labels)))
@@ -318,7 +317,8 @@ def is_aggregate(population: Population) -> NDArray[np.bool_]:
     """Return for each stratum whether its stones are aggregates of many grains."""
     character = np.full(len(population.stones.n_alpha), -1)
     character[population.stratum] = population.tables.character
-    return character == CHARACTERS.index("aggregate")
+    aggregate: NDArray[np.bool_] = character == CHARACTERS.index("aggregate")
+    return aggregate
 
 
 def _pair_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:

@@ -13,6 +13,8 @@ from scipy.special import ndtr
 from isogyre.population import Population
 
 Array = NDArray[np.float64]
+STONES_LOOKED_AT = 4096
+FEWEST_STONES = 16
 Axis = tuple[Array, Array | float, int]  # true values, reading error, number of bins
 
 
@@ -24,25 +26,30 @@ def binned_outcomes(
     Parameters
     ----------
     stone_weight
-        Posterior over the stones of each stratum, shape (strata, stones).
+        Posterior over all virtual stones, shape (strata, stones).
     axes
         For each number read: its true values (strata, stones), its error, its bins.
     """
     strata = np.unique(population.stratum[rows])
-    weight = stone_weight[strata]
+    # While many kinds of stone stand, a few stones of each tell enough; the first are as evenly
+    # spread as all of them.
+    stones = slice(max(FEWEST_STONES, STONES_LOOKED_AT // len(strata)))
+    weight = stone_weight[strata, stones]
     per_axis = [
-        _bin_probabilities(values[strata], _of(sd, strata), bins, weight)
+        _bin_probabilities(values[strata, stones], _of(sd, strata, stones), bins, weight)
         for values, sd, bins in axes
     ]
     table = per_axis[0]
     for other in per_axis[1:]:
         table = (table[:, :, :, None] * other[:, :, None, :]).reshape(*table.shape[:2], -1)
-    expected = np.einsum("sn,sno->so", weight, table)
-    return expected[np.searchsorted(strata, population.stratum[rows])]
+    within = weight / np.maximum(weight.sum(axis=1, keepdims=True), 1e-300)
+    expected = np.einsum("sn,sno->so", within, table)
+    by_row: Array = expected[np.searchsorted(strata, population.stratum[rows])]
+    return by_row
 
 
-def _of(sd: Array | float, strata: NDArray[np.intp]) -> Array | float:
-    return sd[strata] if isinstance(sd, np.ndarray) else sd
+def _of(sd: Array | float, strata: NDArray[np.intp], stones: slice) -> Array | float:
+    return sd[strata, stones] if isinstance(sd, np.ndarray) else sd
 
 
 def _bin_probabilities(values: Array, sd: Array | float, bins: int, weight: Array) -> Array:
@@ -61,4 +68,5 @@ def _quantiles(values: Array, weight: Array, bins: int) -> Array:
     order = np.argsort(values)
     share = np.cumsum(weight[order])
     wanted = np.arange(1, bins) / bins * share[-1]
-    return values[order][np.minimum(np.searchsorted(share, wanted), len(order) - 1)]
+    quantiles: Array = values[order][np.minimum(np.searchsorted(share, wanted), len(order) - 1)]
+    return quantiles

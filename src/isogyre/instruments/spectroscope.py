@@ -47,6 +47,9 @@ CAUSE_WORDS = {
     "dye": ("dye band", " dye "),
 }
 NOTHING = re.compile(r"\b(no (absorption|lines|bands|spectrum|features)|featureless)\b")
+# "No line at 450": looked for and not seen.
+ABSENT_LINE = re.compile(r"\bno (?:\w+ )?(?:line|band|absorption)s? (?:at|near|around) (\d{3})")
+FOUND_WHEN_LOOKED_FOR = 0.9
 CAUSE_TRUST = 0.85
 # Lines and the name given to them are one look through one slit.
 DEPENDENCE = (1.0, 0.3)
@@ -123,13 +126,15 @@ def _words(record: Mapping[str, Any], found: Readings) -> None:
     if not text:
         return
     lowered = f" {text.lower()} "
+    for nm in {float(figure) for figure in ABSENT_LINE.findall(lowered)}:
+        found.readings.append(_line_absent(text, nm))
     causes = [c for c, words in CAUSE_WORDS.items() if any(word in lowered for word in words)]
     if NOTHING.search(lowered):
         found.readings.append(Reading(TEXT.key, text, _nothing_seen, "spectrum", DEPENDENCE))
     elif causes:
         for cause in causes:
             found.readings.append(_cause(text, SPECTRUM_CAUSES.index(cause)))
-    else:
+    elif not ABSENT_LINE.search(lowered):
         found.ignored.append(Ignored(TEXT.key, text, "no cause of lines recognised in it"))
 
 
@@ -138,6 +143,17 @@ def _cause(text: str, column: int) -> Reading:
         return choice(population, cause_table(population, column), 0, CAUSE_TRUST)
 
     return Reading(TEXT.key, text, term, "spectrum", DEPENDENCE)
+
+
+def _line_absent(text: str, nm: float) -> Reading:
+    def term(population: Population) -> Term:
+        tables = population.tables
+        sd = line_sd_nm(np.full(1, nm), np.zeros(1))[0]
+        there = tables.line_seen * np.exp(-0.5 * (np.nan_to_num(tables.line_nm) - nm) ** 2 / sd**2)
+        seen = np.clip(FOUND_WHEN_LOOKED_FOR * there.max(axis=1), 0.01, 0.95)
+        return choice(population, np.stack((seen, 1 - seen), axis=1), 1)
+
+    return Reading(TEXT.key, f"no line at {nm:g}", term, f"line {nm:g}")
 
 
 def cause_table(population: Population, column: int) -> Array:

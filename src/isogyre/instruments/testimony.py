@@ -1,5 +1,6 @@
 """What others say: a laboratory's conclusion, the seller's claim. Words, with a stated trust."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -16,13 +17,26 @@ from isogyre.population import Population
 Array = NDArray[np.float64]
 
 LABORATORY = Field(
-    "laboratory", "laboratory result", "object", hint="{conclusion, degree, date, matched}"
+    "laboratory",
+    "laboratory result",
+    "object",
+    hint="{conclusion, degree, date, matched}",
+    parts=(
+        Field("conclusion", "its conclusion", "words"),
+        Field("degree", "degree of the treatment", "words", hint="as the report words it"),
+        Field("date", "date of the report", "words"),
+        Field("matched", "shown to be this stone's", "choice", choices=("yes",)),
+    ),
 )
 CLAIM = Field("claim", "what the seller says", "words")
 
 # A report that is shown to belong to this stone is near proof; one that is not is hearsay.
 MATCHED_TRUST, UNMATCHED_TRUST = 0.97, 0.5
 CLAIM_TRUST = 0.3
+# "Spectrum consistent with jadeite": a comparison made by the tester, without a figure.
+COMPARISON = re.compile(r"(?:consistent with|typical (?:of|for)|agrees with|as in) (.+)")
+COMPARED_FIELDS = ("spectrum_text",)
+COMPARISON_TRUST = 0.6
 GROWN_WORDS = (
     "synthetic",
     "laboratory",
@@ -58,6 +72,10 @@ def testimony(catalogue: Catalogue) -> Instrument:
                     "photograph or inscription"
                 )
                 found.ignored.append(Ignored(LABORATORY.key, str(report["conclusion"]), reason))
+        for key in COMPARED_FIELDS:
+            compared = COMPARISON.search(str(record.get(key) or "").lower())
+            if compared:
+                _comparison(key, compared.group(1), names, found)
         claim = record.get(CLAIM.key)
         if claim:
             text, trust = _claim(claim)
@@ -117,6 +135,21 @@ def _statement(
         return Term(rows=np.log(np.where(agrees, 1.0, 1.0 - trust)))
 
     found.readings.append(Reading(field.key, text, term, field.key))
+
+
+def _comparison(
+    key: str, text: str, names: Mapping[frozenset[str], set[tuple[str, str]]], found: Readings
+) -> None:
+    said = frozenset(tokens(text))
+    species = {name for words, meant in names.items() if words <= said for name, _ in meant}
+    if not species:
+        return
+
+    def term(population: Population) -> Term:
+        agrees = np.array([label.species in species for label in population.labels])
+        return Term(rows=np.log(np.where(agrees, 1.0, 1.0 - COMPARISON_TRUST)))
+
+    found.readings.append(Reading(key, f"compared with {text}", term, "comparison"))
 
 
 def _agrees(label: Any, meant: set[tuple[str, str]], treated: set[str], grown: bool) -> bool:

@@ -10,13 +10,23 @@ from isogyre.catalogue.model import (
     Constants,
     Look,
     Material,
+    Step,
     TreatmentPractice,
 )
 
 # A treatment met outside the growths it is practised on: rare, never impossible, so that the
 # grid of growth x treatment has no hole (a filled synthetic must be able to win).
-UNPRACTISED_SHARE = 0.003
+UNPRACTISED_SHARE = 0.01
 MOST_TREATED_SHARE = 0.97
+# For a material the steps say how often a working bench meets it: every day, every week, every
+# month, a few times a year, once in a career. In stones a year (judgement):
+STONES_A_YEAR: dict[Step, float] = {
+    "nearly always": 250.0,
+    "often": 50.0,
+    "at times": 12.0,
+    "seldom": 3.0,
+    "hardly ever": 0.05,
+}
 # Collector stones are over-represented among stones that need testing, hence the square root.
 COMMONNESS_EXPONENT = 0.5
 INDEX_FIELDS = ("n", "n_o", "n_e", "n_alpha", "n_beta", "n_gamma")
@@ -54,8 +64,9 @@ def hypotheses(catalogue: Catalogue) -> list[Hypothesis]:
     by_species: dict[str, list[Material]] = {}
     for material in catalogue.materials.values():
         by_species.setdefault(material.species, []).append(material)
+    # How often a species is met is the sum over its materials: glass is many goods, not one.
     weights = {
-        species: max(STEP_PROBABILITY[m.how_common] for m in materials) ** COMMONNESS_EXPONENT
+        species: sum(STONES_A_YEAR[m.how_common] for m in materials) ** COMMONNESS_EXPONENT
         for species, materials in by_species.items()
     }
     total = sum(weights.values())
@@ -67,7 +78,7 @@ def hypotheses(catalogue: Catalogue) -> list[Hypothesis]:
 
 
 def _of_species(materials: list[Material], prior: float) -> Iterator[Hypothesis]:
-    shares = _shares([STEP_PROBABILITY[material.how_common] for material in materials])
+    shares = _shares([STONES_A_YEAR[m.how_common] ** COMMONNESS_EXPONENT for m in materials])
     for material, share in zip(materials, shares, strict=True):
         yield from _of_material(material, prior * share)
 
@@ -104,7 +115,7 @@ def constants_of(material: Material, body: Body, treatment: TreatmentPractice | 
     for layer in (body.constants, treatment.constants if treatment else Constants()):
         update = {name: getattr(layer, name) for name in layer.model_fields_set}
         if any(name in INDEX_FIELDS for name in update):
-            # A layer that gives any index gives them all: ordinary and extraordinary belong together.
+            # A layer that gives any index gives them all: o and e belong together.
             update = dict.fromkeys((*INDEX_FIELDS, "birefringence"), ()) | update
         said = said.model_copy(update=update)
     return said

@@ -51,7 +51,7 @@ class Population:
     stones: Stones
     tables: Tables
     feature_names: tuple[str, ...]
-    feature_causes: tuple[str, ...]
+    feature_is_told: tuple[bool, ...]
     listed: int
     memo: dict[str, Any] = field(default_factory=dict, repr=False)
 
@@ -100,7 +100,7 @@ def build_population(catalogue: Catalogue, stones: int = STONES_A_STRATUM) -> Po
         stones=_joined(listed, foreign),
         tables=_with_average_rows(tables, prior, UNLISTED_STRATA),
         feature_names=tuple(catalogue.features),
-        feature_causes=tuple(feature.cause for feature in catalogue.features.values()),
+        feature_is_told=tuple(feature.is_told for feature in catalogue.features.values()),
         listed=len(rows),
     )
 

@@ -16,10 +16,10 @@ Array = NDArray[np.float64]
 # ten. Narrower costs more than wider: trials with 0.2 to 2.5 times this width lost at both ends.
 HALF_RANGE_IN_SD = 1.6
 LEAST_INDEX_SD = 0.0010
-LEAST_BIREFRINGENCE_SHARE = 0.04
+LEAST_BIREFRINGENCE_SHARE = 0.015
 LEAST_SG_SHARE = 0.004
 LEAST_HARDNESS_SD = 0.2
-BETA_SHARE_SD = 0.08
+BETA_SHARE_SD = 0.06
 DIMENSIONS = 6  # mean index, birefringence, beta share, sign, low-density tail, hardness
 
 

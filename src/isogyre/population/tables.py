@@ -7,6 +7,7 @@ instrument's business.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,7 +120,7 @@ def build_tables(rows: Sequence[Hypothesis], catalogue: Catalogue, birefringence
     )
 
 
-def _steps(steps: Mapping[str, Step], words: Sequence[str]) -> Array:
+def _steps(steps: Mapping[Any, Step], words: Sequence[str]) -> Array:
     """Turn steps into shares that sum to 1; nothing said is flat."""
     weights = np.array([STEP_PROBABILITY[steps[w]] if w in steps else 0.0 for w in words])
     return weights / weights.sum() if weights.any() else np.full(len(words), 1 / len(words))
@@ -137,10 +138,11 @@ def _features(rows: Sequence[Hypothesis], catalogue: Catalogue, birefringence: A
     columns = {name: column for column, name in enumerate(catalogue.features)}
     elsewhere = np.array([feature.elsewhere for feature in catalogue.features.values()])
     table = np.stack([_feature_row(row, columns, elsewhere) for row in rows])
-    # Doubling is optics, not habit: it follows from the birefringence of the stones.
-    clear = np.array([row.look.transparency.get("opaque") is None for row in rows])
-    doubling = _doubling(birefringence) * clear
-    table[:, columns["doubling of back facets"]] = np.clip(doubling, 0.005, 0.97)
+    # Doubling is optics, not habit: it follows from the birefringence of clear stones.
+    clear = np.array([_transparency(row)[0] for row in rows])
+    doubling = _doubling(birefringence)
+    table[:, columns["doubling of back facets"]] = np.clip(doubling * clear, 0.004, 0.97)
+    table[:, columns["no doubling"]] = np.clip((1 - doubling) * clear * 0.3, 0.004, 0.97)
     return table
 
 
@@ -183,7 +185,8 @@ def _glow_row(row: Hypothesis, lamp: str) -> Array | None:
     shares = np.zeros(len(GLOWS))
     for glow in glows:
         shares[glow_index(glow.look)] += STEP_PROBABILITY[glow.seen]
-    return shares / shares.sum()
+    normalised: Array = shares / shares.sum()
+    return normalised
 
 
 def glow_index(look: str) -> int:

@@ -1,0 +1,249 @@
+"""The instruments' declared fields as plain form records, and what was typed as a record.
+
+No page names an instrument: what can be entered, in which unit and range and with which caution,
+is rendered from the declaration alone.
+"""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from isogyre.desk.workbench import Workbench
+from isogyre.evidence import SETTINGS
+from isogyre.evidence.record import FORMS
+from isogyre.instruments import Field, Ignored, Instrument, Trouble
+
+# What somebody typed, under the key of its control.
+Entries = Mapping[str, str]
+State = Literal["unread", "read", "misfit", "uncounted", "cannot"]
+
+THE_STONE = Instrument(
+    name="the stone",
+    fields=(
+        Field("id", "its name or number", "words"),
+        Field("form", "form", "choice", choices=FORMS),
+        Field("met", "where it was met", "choice", choices=tuple(SETTINGS)),
+    ),
+    read=lambda record: _nothing_read(),
+    about="Where a stone was met says how often each kind turns up there, before any reading.",
+)
+# Longer lists of choices open as a menu instead of lying side by side.
+MOST_SIDE_BY_SIDE = 5
+LONGEST_LINE, LONGEST_TEXT = 400, 4000
+# A comma before one or two digits is a decimal comma; before three it parts two wavelengths.
+BETWEEN_NUMBERS = re.compile(r"[;\s]+|,(?!\d{1,2}(?!\d))\s*")
+
+
+@dataclass(frozen=True)
+class Control:
+    """One thing to enter: its word, what may be entered, and what was typed."""
+
+    key: str
+    label: str
+    shape: Literal["number", "line", "text", "row", "menu", "tick"]
+    unit: str = ""
+    low: float | None = None
+    high: float | None = None
+    step: float | None = None
+    choices: tuple[str, ...] = ()
+    hint: str = ""
+    caution: str = ""
+    longest: int = LONGEST_LINE
+    value: str = ""
+    trouble: str = ""
+    notes: tuple[str, ...] = ()
+
+    @property
+    def anchor(self) -> str:
+        """Return the id that links and labels point to."""
+        return "enter-" + self.key.replace(".", "-")
+
+    @property
+    def is_signed(self) -> bool:
+        """Whether a minus may be typed, which a phone's pad of figures does not offer."""
+        return self.low is not None and self.low < 0
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """What one instrument asks, and what has been entered in it."""
+
+    name: str
+    anchor: str
+    about: str
+    cautions: tuple[str, ...]
+    controls: tuple[Control, ...]
+    state: State
+    word: str
+    shown: tuple[str, ...]
+    # Words a control of phrases understands, under what brings them about.
+    vocabulary: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+
+@dataclass(frozen=True)
+class Remarks:
+    """What is to be said beside the controls: troubles, entries not counted, the misfit."""
+
+    troubles: Sequence[Trouble] = ()
+    ignored: Sequence[Ignored] = ()
+    suspect: str = ""
+
+
+@dataclass
+class _Sorted:
+    troubles: dict[str, list[str]] = field(default_factory=dict)
+    notes: dict[str, list[str]] = field(default_factory=dict)
+
+
+def sheets(
+    workbench: Workbench, entries: Entries, remarks: Remarks | None = None
+) -> tuple[Sheet, ...]:
+    """Return a sheet for the stone itself and one for every instrument, in bench order."""
+    said = remarks or Remarks()
+    return tuple(_sheet(workbench, i, entries, said) for i in _instruments(workbench))
+
+
+def entries_in(workbench: Workbench, typed: Iterable[tuple[str, str]]) -> dict[str, str]:
+    """Return of what was sent only what some control asks for, blank entries left out."""
+    keys = {key for i in _instruments(workbench) for f in i.fields for key, _ in _leaves(f)}
+    return {key: text.strip() for key, text in typed if key in keys and text.strip()}
+
+
+def record_of(workbench: Workbench, entries: Entries) -> dict[str, Any]:
+    """Return the record that the typed entries make."""
+    fields = (f for instrument in _instruments(workbench) for f in instrument.fields)
+    values = {f.key: _value(f, entries) for f in fields}
+    return {key: value for key, value in values.items() if value}
+
+
+def owner_of(workbench: Workbench, key: str) -> str:
+    """Return the name of the instrument that reads ``key``, or the key itself."""
+    owners = {f.key: i.name for i in _instruments(workbench) for f in i.fields}
+    return owners.get(key, key)
+
+
+def _nothing_read() -> Any:
+    raise NotImplementedError("the stone's own sheet describes; it reads nothing")
+
+
+def _instruments(workbench: Workbench) -> tuple[Instrument, ...]:
+    return (THE_STONE, *workbench.instruments)
+
+
+def _leaves(declared: Field) -> list[tuple[str, Field]]:
+    """Return what is typed for a field: itself, or each part of an object."""
+    if declared.kind != "object":
+        return [(declared.key, declared)]
+    return [(f"{declared.key}.{part.key}", part) for part in declared.parts]
+
+
+def _value(declared: Field, entries: Entries) -> Any:
+    if declared.kind == "object":
+        typed = {
+            p.key: entries.get(key, "")
+            for p, (key, _) in zip(declared.parts, _leaves(declared), strict=True)
+        }
+        return {key: text for key, text in typed.items() if text}
+    text = entries.get(declared.key, "")
+    if declared.kind == "phrases":
+        return [phrase.strip() for phrase in re.split(r"[;\n]", text) if phrase.strip()]
+    if declared.kind == "numbers":
+        return [number for number in BETWEEN_NUMBERS.split(text) if number]
+    return text
+
+
+def _sheet(
+    workbench: Workbench, instrument: Instrument, entries: Entries, remarks: Remarks
+) -> Sheet:
+    controls = tuple(c for f in instrument.fields for c in _controls(f, entries, remarks))
+    state, word = _state(instrument, controls, remarks)
+    return Sheet(
+        name=instrument.name,
+        anchor="with-" + instrument.name.replace(" ", "-"),
+        about=instrument.about,
+        cautions=instrument.cautions,
+        controls=controls,
+        state=state,
+        word=word,
+        shown=tuple(_shown(control) for control in controls if control.value),
+        vocabulary=_vocabulary(workbench, instrument),
+    )
+
+
+def _controls(declared: Field, entries: Entries, remarks: Remarks) -> list[Control]:
+    troubles = [t.message for t in remarks.troubles if t.field == declared.key]
+    notes = [f"{i.value}: {i.reason}" for i in remarks.ignored if i.field == declared.key]
+    controls = []
+    for key, leaf in _leaves(declared):
+        controls.append(_control(key, leaf, entries.get(key, ""), troubles, notes))
+        # What is said about an object as a whole stands beside its first part.
+        troubles, notes = [], []
+    return controls
+
+
+def _control(
+    key: str, leaf: Field, value: str, troubles: Sequence[str], notes: Sequence[str]
+) -> Control:
+    # A word that is no choice was typed somewhere all the same: it stays, with its trouble.
+    unknown = (value,) if leaf.choices and value and value not in leaf.choices else ()
+    return Control(
+        key=key,
+        label=leaf.label,
+        shape=_shape(leaf),
+        unit=leaf.unit,
+        low=leaf.low,
+        high=leaf.high,
+        step=leaf.step,
+        choices=(*leaf.choices, *unknown),
+        hint=leaf.hint,
+        caution=leaf.caution,
+        longest=LONGEST_TEXT if leaf.kind == "phrases" else LONGEST_LINE,
+        value=value,
+        trouble="; ".join(troubles),
+        notes=tuple(notes),
+    )
+
+
+def _shape(leaf: Field) -> Literal["number", "line", "text", "row", "menu", "tick"]:
+    if leaf.kind == "choice":
+        if len(leaf.choices) == 1:
+            return "tick"
+        return "row" if len(leaf.choices) <= MOST_SIDE_BY_SIDE else "menu"
+    if leaf.kind == "number":
+        return "number"
+    return "text" if leaf.kind == "phrases" else "line"
+
+
+def _state(
+    instrument: Instrument, controls: Sequence[Control], remarks: Remarks
+) -> tuple[State, str]:
+    if any(control.trouble for control in controls):
+        return "cannot", "cannot be"
+    entered = [control for control in controls if control.value]
+    if not entered:
+        return "unread", "not looked for yet"
+    if remarks.suspect in {f.key for f in instrument.fields}:
+        return "misfit", "look again"
+    if all(control.notes for control in entered):
+        return "uncounted", "does not count"
+    return "read", "read"
+
+
+def _shown(control: Control) -> str:
+    if control.shape == "tick":
+        return control.label
+    text = control.value.replace("\n", "; ")
+    return f"{control.label} {text} {control.unit}".strip() if control.shape == "number" else text
+
+
+def _vocabulary(
+    workbench: Workbench, instrument: Instrument
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    if not any(declared.kind == "phrases" for declared in instrument.fields):
+        return ()
+    causes: dict[str, list[str]] = {}
+    for name, feature in workbench.catalogue.features.items():
+        if feature.where in ("loupe", "eye"):
+            causes.setdefault(feature.cause, []).append(name)
+    return tuple((cause, tuple(names)) for cause, names in causes.items())
