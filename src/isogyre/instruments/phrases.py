@@ -8,8 +8,11 @@ from rapidfuzz import fuzz
 
 # Words that carry no meaning for the match.
 EMPTY = frozenset(
-    "a an and the of in on with at to from some fine large small many few several numerous "
-    "abundant seen under is are was very slightly slight one two three both near round".split()  # noqa: SIM905
+    re.findall(
+        r"\w+",
+        "a an and the of in on with at to from some fine large small many few several numerous "
+        "abundant seen under is are was very slightly slight one two three both near round",
+    )
 )
 SPELLINGS = {
     "color": "colour",
