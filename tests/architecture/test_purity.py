@@ -10,8 +10,12 @@ SOURCE = Path(__file__).parents[2] / "src" / "isogyre"
 
 # The desk is handed its clock and its stores; these rooms are where they come from.
 EDGES = {"cli", "desk", "ledger", "web"}
-# The catalogue is read in one place, which an edge calls once.
-ALLOWED = {"catalogue/load.py": {"read_text", "read_bytes", "open", "catalogue_digest"}}
+# The catalogue and the rules of the trade are data files, each read in one place, which an edge
+# calls once; everybody else is handed what was read.
+ALLOWED = {
+    "catalogue/load.py": {"read_text", "read_bytes", "open", "catalogue_digest"},
+    "trade/load.py": {"read_text"},
+}
 
 IMPURE_MODULES = {
     *("time", "random", "secrets", "uuid"),
@@ -19,8 +23,8 @@ IMPURE_MODULES = {
 }
 FILE_CALLS = {
     *("open", "read_text", "read_bytes", "write_text", "write_bytes", "mkdir", "unlink"),
-    # A catalogue is handed in; a room that loads its own would keep a private copy.
-    *("load_catalogue", "catalogue_digest"),
+    # Catalogue and rules are handed in; a room that loads its own would keep a private copy.
+    *("load_catalogue", "catalogue_digest", "load_rules"),
     *("loadtxt", "genfromtxt", "savetxt", "fromfile", "tofile"),
 }
 CLOCK_CALLS = {"now", "utcnow", "today"}
