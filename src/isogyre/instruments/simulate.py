@@ -9,11 +9,12 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
+from scipy.special import expit, ndtr
 
-from isogyre.instruments import balance, loupe, phrases, refractometer, small_tests, spectroscope
-from isogyre.instruments.crossed_polars import FIGURE_FOUND, SIGN_RIGHT
+from isogyre.instruments import balance, phrases, refractometer, small_tests, spectroscope
+from isogyre.instruments.crossed_polars import FIGURE_FOUND, SIGN_RIGHT, character_table
 from isogyre.instruments.instrument import Instrument, PlannedTest
+from isogyre.instruments.loupe import FOUND_WHEN_LOOKED_FOR
 from isogyre.population import Population
 from isogyre.population.virtual import VirtualStone
 from isogyre.population.words import CHARACTERS, SPECTRUM_CAUSES
@@ -25,6 +26,10 @@ Look = Callable[[Population, VirtualStone, Generator], Record]
 
 LOOK_FOR = "loupe: look for "
 NO_LINES = "no lines"
+# Two readings in a hundred have nothing to do with the stone.
+BLUNDERED = 0.02
+FIGURE_SEEMS_FOUND = 0.04  # where there is none
+SIGN_SOFTNESS = 0.06  # of beta's place between alpha and gamma, about 2V = 90 degrees
 
 
 def simulated_record(
@@ -40,8 +45,9 @@ def simulated_record(
     Parameters
     ----------
     keys
-        Record keys (``ri_low`` stands for both edges) and names of loupe tests, such as
-        ``loupe: look for twinning``. A test that gives no answer leaves no entry.
+        Record keys (``ri_low`` stands for both edges, ``optic_character`` for a conclusion that
+        was reached), ``conoscope`` for a look that may find no figure, and names of loupe tests
+        such as ``loupe: look for twinning``. A test without an answer leaves no entry.
     together
         Whether features of one cause come all together or not at all, as they tend to in a
         real stone; each of them is as frequent either way.
@@ -53,8 +59,8 @@ def simulated_record(
             seen = _features_seen(population, stone, names, rng, together)
             record.setdefault("magnification", []).extend(n for n in names if n in seen)
             record.setdefault("not_seen", []).extend(n for n in names if n not in seen)
-        elif key in NUMBERS:
-            record |= NUMBERS[key](population, stone, rng)
+        elif key in LOOKS:
+            record |= LOOKS[key](population, stone, rng)
         else:
             record |= _word(population, instruments, stone, key, rng)
     return record
@@ -62,8 +68,8 @@ def simulated_record(
 
 def prose_features(population: Population, stone: VirtualStone, rng: Generator) -> list[str]:
     """Return what a written description of the stone would tell of: some of what is there."""
-    names = population.feature_names
-    return [n for n in names if n in _features_seen(population, stone, names, rng, together=False)]
+    seen = _features_seen(population, stone, population.feature_names, rng, together=False)
+    return [name for name in population.feature_names if name in seen]
 
 
 # ---- words -----------------------------------------------------------------------------------
@@ -115,7 +121,7 @@ def _features_seen(
     )
     columns = [population.once("place of features", lambda: _places(population))[n] for n in names]
     there = population.tables.features[stone.row, columns]
-    trust = min(phrases.EXACT_TRUST, loupe.FOUND_WHEN_LOOKED_FOR)
+    trust = min(phrases.EXACT_TRUST, FOUND_WHEN_LOOKED_FOR)
     chance = trust * there + (1 - trust) * average[columns]
     drawn = np.full(len(names), rng.random()) if together else rng.random(len(names))
     return {name for name, seen in zip(names, drawn < chance, strict=True) if seen}
@@ -205,9 +211,9 @@ def _index(value: float, decimals: int = 3) -> str:
 
 def _printed_density(population: Population, stone: VirtualStone, rng: Generator) -> Record:
     kind, sd = rng.random(), 0.005 * stone.sg + 0.008
-    if kind < balance.BLUNDER_SHARE:
+    if kind < BLUNDERED:
         return {"sg": f"{rng.uniform(1.0, 9.0):.2f}"}
-    wider = balance.WIDER if kind < balance.BLUNDER_SHARE + balance.WIDER_SHARE else 1.0
+    wider = balance.WIDER if kind < BLUNDERED + balance.WIDER_SHARE else 1.0
     return {"sg": f"{max(stone.sg + wider * sd * rng.standard_normal(), 0.81):.2f}"}
 
 
@@ -227,11 +233,64 @@ def _reflectivity(population: Population, stone: VirtualStone, rng: Generator) -
 def _figure(population: Population, stone: VirtualStone, rng: Generator) -> Record:
     """What the conoscope shows; a figure is often not found, whatever the stone."""
     anisotropic = _character(population, stone) in ("uniaxial", "biaxial")
-    if rng.random() > (FIGURE_FOUND if anisotropic else 0.04):
+    if rng.random() > (FIGURE_FOUND if anisotropic else FIGURE_SEEMS_FOUND):
+        return {"optic_character": "none found"}
+    written = character_table(population)[stone.row]
+    return {"optic_character": str(rng.choice(CHARACTERS[:4], p=written / written.sum()))}
+
+
+def _sign(population: Population, stone: VirtualStone, rng: Generator) -> Record:
+    """The optic sign, where there is one; with 2V near 90 degrees it is read either way."""
+    if _character(population, stone) not in ("uniaxial", "biaxial"):
         return {}
-    return {"optic_character": _concluded(population, stone, rng)}
+    place = (stone.n_beta - stone.n_alpha) / max(stone.birefringence, 1e-9)
+    positive = float(expit((0.5 - place) / SIGN_SOFTNESS))
+    plus = SIGN_RIGHT * positive + (1 - SIGN_RIGHT) * (1 - positive)
+    return {"optic_sign": "+" if rng.random() < plus else "-"}
 
 
-def concluded_character(population: Population, stone: VirtualStone, rng: Generator) -> Record:
-    """Return the optic character that a tester who reached a conclusion writes down."""
-    return {"optic_character": _concluded(population, stone, rng)}
+def _lines(population: Population, stone: VirtualStone, rng: Generator) -> Record:
+    """Positions of the lines seen, with a false one in every fourth spectrum."""
+    tables = population.tables
+    nm, width_nm = tables.line_nm[stone.row], tables.line_width_nm[stone.row]
+    seen = rng.random(len(nm)) < tables.line_seen[stone.row]
+    read = nm[seen] + spectroscope.line_sd_nm(nm[seen], width_nm[seen]) * rng.standard_normal(
+        int(seen.sum())
+    )
+    low, high = spectroscope.VISIBLE_NM
+    false = rng.uniform(low, high, rng.poisson(spectroscope.FALSE_LINES_A_SPECTRUM))
+    lines = sorted(float(round(x)) for x in (*read, *false) if low < x < high)
+    return {"spectrum_lines_nm": lines} if lines else {"spectrum_text": NO_LINES}
+
+
+def _causes(population: Population, stone: VirtualStone, rng: Generator) -> Record:
+    """The elements that the spectrum is recognised by."""
+    seen = population.tables.spectrum_cause
+    average = population.once("lines of an average stone", lambda: population.prior @ seen)
+    trust = spectroscope.CAUSE_TRUST
+    chance = trust * seen[stone.row] + (1 - trust) * average
+    named = [
+        cause
+        for cause, drawn in zip(SPECTRUM_CAUSES, rng.random(len(chance)) < chance, strict=True)
+        if drawn and cause in spectroscope.CAUSE_WORDS
+    ]
+    return {"spectrum_text": ", ".join(f"{cause} lines" for cause in named) or NO_LINES}
+
+
+def _character(population: Population, stone: VirtualStone) -> str:
+    code = int(population.tables.character[stone.row])
+    # The candidate *unlisted* is coded -1: its stones are of any character.
+    return CHARACTERS[code] if code >= 0 else ""
+
+
+LOOKS: dict[str, Look] = {
+    "ri_low": _facet,
+    "ri_spot": _spot,
+    "sg": _printed_density,
+    "hardness": _hardness,
+    "reflectivity_index": _reflectivity,
+    "conoscope": _figure,
+    "optic_sign": _sign,
+    "spectrum_lines_nm": _lines,
+    "spectrum_text": _causes,
+}
