@@ -11,6 +11,8 @@ from isogyre.population import Population
 
 Array = NDArray[np.float64]
 
+NO_STONES: Array = np.empty((0, 0))
+
 
 @dataclass(frozen=True)
 class Suspect:
@@ -42,9 +44,8 @@ def misfit(evidence: Evidence, log_prior: Array, posterior: Array) -> Misfit:
     for index in judged:
         without = evidence.likelihood(without=index)
         rows = without.posterior(log_prior)
-        stones = without.stone_posterior(rows)
         reading = evidence.readings[index]
-        tail = tail_probability(evidence.terms[index], rows, stones)
+        tail = _tail(evidence, index, rows, without)
         suspects.append(Suspect(reading.field, reading.shown, tail))
         inside.append(_tail_inside(evidence, index, rows, without, leader))
     suspects.sort(key=lambda suspect: suspect.tail_probability_without)
@@ -67,4 +68,10 @@ def _tail_inside(
     if held.sum() < 1e-12:
         held = evidence.population.prior * leader
     held = held / held.sum()
-    return tail_probability(evidence.terms[index], held, without.stone_posterior(held))
+    return _tail(evidence, index, held, without)
+
+
+def _tail(evidence: Evidence, index: int, rows: Array, without: Likelihood) -> float:
+    # A choice is judged by the hypotheses alone.
+    stones = without.stone_posterior(rows) if evidence.terms[index].z else NO_STONES
+    return tail_probability(evidence.terms[index], rows, stones)

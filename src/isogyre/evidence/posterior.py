@@ -6,12 +6,13 @@ from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import logsumexp
 
 from isogyre.instruments import Reading, Term
 from isogyre.population import Population
 
 Array = NDArray[np.float64]
+
+LEAST_LOG = -700.0  # a probability of nothing, kept a number
 
 
 @dataclass(frozen=True, eq=False)
@@ -58,12 +59,31 @@ class Evidence:
 
     def likelihood(self, without: int | None = None) -> "Likelihood":
         """Return the log likelihood of all readings, or of all but one."""
-        exponents = self.exponents(without)
-        rows = np.zeros(len(self.population.labels))
-        for term, exponent in zip(self.terms, exponents, strict=True):
-            if term.rows is not None and exponent:
-                rows += exponent * term.rows
+        return self._whole if without is None else self._left_out[without]
+
+    @cached_property
+    def _whole(self) -> "Likelihood":
+        exponents = self.exponents()
+        rows: Array = exponents @ self._choices
         return Likelihood(self.population, rows, self._measured(exponents))
+
+    @cached_property
+    def _left_out(self) -> tuple["Likelihood", ...]:
+        """What is said without each reading in turn: the same terms at other exponents."""
+        exponents = np.array([self.exponents(without) for without in range(len(self.readings))])
+        return tuple(
+            Likelihood(self.population, rows, self._measured(used))
+            for rows, used in zip(exponents @ self._choices, exponents, strict=True)
+        )
+
+    @cached_property
+    def _choices(self) -> Array:
+        """Log likelihood of each choice by hypothesis, (readings, rows); zero for a measure."""
+        table = np.zeros((len(self.terms), len(self.population.labels)))
+        for place, term in enumerate(self.terms):
+            if term.rows is not None:
+                table[place] = np.maximum(term.rows, LEAST_LOG)
+        return table
 
     def _measured(self, exponents: Array) -> "Measured":
         """Return what the measures say; most readings left out leave it as it is."""
@@ -120,7 +140,8 @@ class Likelihood:
     def posterior(self, log_prior: Array) -> Array:
         """Return the posterior of each hypothesis, summing to 1."""
         log = log_prior + self.by_row
-        posterior: Array = np.exp(log - logsumexp(log))
+        weight = np.exp(log - log.max())
+        posterior: Array = weight / weight.sum()
         return posterior
 
     def stone_posterior(self, posterior: Array) -> Array:
