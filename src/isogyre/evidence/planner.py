@@ -42,6 +42,7 @@ class Plan:
 
 def information_bits(joint: Array) -> float:
     """Return the mutual information between group and outcome, in bits."""
+    joint = joint[joint.any(axis=1)]
     outcome = joint.sum(axis=0, keepdims=True)
     group = joint.sum(axis=1, keepdims=True)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -63,24 +64,27 @@ def plan(
     settle
         ``name``, ``natural`` or ``treated``.
     """
+    names, codes = standing.population.groups(SETTLE[settle])
     rows = np.flatnonzero(standing.posterior > LEAST_POSTERIOR)
+    rows = rows[np.argsort(codes[rows], kind="stable")]
+    starts = np.flatnonzero(np.diff(codes[rows], prepend=-1))
     weight = standing.posterior[rows] / standing.posterior[rows].sum()
-    names, every_code = standing.population.groups(SETTLE[settle])
-    codes = every_code[rows]
-    group = np.zeros((len(names), len(rows)))
-    group[codes, np.arange(len(rows))] = weight
-    proposals, tables = [], []
-    for test in tests:
-        table = test.outcomes(standing.population, standing.stone_weight, rows)
-        gain = max(0.0, worth(group @ table))
-        proposals.append(Proposal(test, gain, test.minutes))
-        tables.append(group @ table)
+
+    def by_group(shares: Array) -> Array:
+        summed = np.zeros((len(names), shares.shape[1]))
+        summed[codes[rows[starts]]] = np.add.reduceat(weight[:, None] * shares, starts)
+        return summed
+
+    tables = [test.outcomes(standing.population, standing.stone_weight, rows) for test in tests]
+    joints = [by_group(table) for table in tables]
+    proposals = [
+        Proposal(test, max(0.0, worth(joint)), test.minutes)
+        for test, joint in zip(tests, joints, strict=True)
+    ]
     rank = (lambda p: -p.gain_bits / p.minutes) if per_minute else (lambda p: -p.gain_bits)
-    settled = group.sum(axis=1).max() >= SETTLED_AT
-    return Plan(
-        tuple(sorted(proposals, key=rank)),
-        bool(settled or _would_settle(group.sum(axis=1), tables)),
-    )
+    now = by_group(np.ones((len(rows), 1)))[:, 0]
+    settled = now.max() >= SETTLED_AT
+    return Plan(tuple(sorted(proposals, key=rank)), bool(settled or _would_settle(now, joints)))
 
 
 def _would_settle(now: Array, joints: Sequence[Array]) -> bool:
