@@ -56,7 +56,7 @@ class Finding:
     """One published row. ``agrees`` is None where it cannot be compared; ``why_not`` says why."""
 
     material: str
-    property: str
+    measured: str
     source: str
     theirs: str
     ours: str = ""
@@ -65,7 +65,7 @@ class Finding:
 
     @property
     def key(self) -> tuple[str, str, str, str]:
-        return self.material, self.property, self.source, self.theirs
+        return self.material, self.measured, self.source, self.theirs
 
 
 Verdict = tuple[str, bool | None]  # ours in words, agreement; None with the reason in words
@@ -152,9 +152,10 @@ def line_error_nm(wavelength_nm: float) -> float:
 
 def lines_of(stones: Iterable[Kind]) -> list[Line]:
     """Return every line in the spectra of these stones and of their named treatments."""
-    seen = {
-        one.name for kind in stones for row in (kind.look, *kind.treatments) for one in row.spectrum
-    }
+    stones = tuple(stones)
+    own = {one.name for kind in stones for one in kind.look.spectrum}
+    treated = {one.name for kind in stones for row in kind.treatments for one in row.spectrum}
+    seen = own | treated
     return [line for name in sorted(seen) for line in catalogue().spectra[name].lines]
 
 

@@ -1,7 +1,7 @@
 """What the words of published descriptions claim, on the scales of the catalogue."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from isogyre.population.words import GLOW_HUES, GLOW_STRENGTHS, PLEOCHROISM_STRENGTHS
 
@@ -58,7 +58,7 @@ def _plain(text: str) -> str:
     return re.sub(r"\(.*?\)", "", text)
 
 
-def _found(text: str, scale: dict[int, Sequence[str]]) -> list[int]:
+def _found(text: str, scale: Mapping[int, Sequence[str]]) -> list[int]:
     """Return the steps whose words stand in ``text``; a longer word hides one inside it."""
     rest = text.lower()
     steps = []
