@@ -15,6 +15,7 @@ from isogyre.instruments.instrument import (
     PlannedTest,
     Reading,
     Readings,
+    table_outcomes,
 )
 from isogyre.instruments.phrases import Match, PhraseBook
 from isogyre.instruments.term import Term, choice
@@ -169,13 +170,14 @@ def _unmentioned(mentioned: set[str]) -> Reading:
 def _looked_for(cause: str, names: Sequence[str]) -> PlannedTest:
     """A look for the features of one cause: any seen, or none."""
 
-    def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
+    def table(population: Population) -> Array:
         columns = [population.feature_names.index(name) for name in names]
-        present = 0.85 * population.tables.features[rows][:, columns]
+        present = 0.85 * population.tables.features[:, columns]
         none = np.prod(1 - present, axis=1, keepdims=True)
         shares = present / present.sum(axis=1, keepdims=True) * (1 - none)
         return np.concatenate((shares, none), axis=1)
 
+    outcomes = table_outcomes(lambda p: p.once(f"looked for {cause}", lambda: table(p)))
     return PlannedTest(
         f"loupe: look for {cause}", SEEN.key, 2.0, outcomes, (*names, "none of these")
     )
