@@ -22,6 +22,7 @@ from isogyre.instruments.scale import binned_outcomes
 from isogyre.instruments.term import Term, measure, mixture
 from isogyre.optics.position import pair_log_density
 from isogyre.population import Population
+from isogyre.population.stones import Stones
 from isogyre.population.words import CHARACTERS
 
 Array = NDArray[np.float64]
@@ -151,12 +152,13 @@ def _pair(low: float, high: float, sd: float | None, coarse: bool) -> Reading:
         middle = mixture(mean, stones.n_mean, sds, ((0.95, 1.0), (0.045, 4.0)), BLUNDER_DENSITY)
         wide = np.hypot(difference_sd, 2 * blurred)
         turned = mixture(width, stones.birefringence, wide, ((1.0, 1.0),), 0.02)
-        short = _shortened(width, stones.birefringence, difference_sd)
-        parts = np.logaddexp(
-            np.log(1 - INCOMPLETE_TURN) + turned, np.log(INCOMPLETE_TURN) + np.log(short)
+        edge_sds = np.hypot(sds, wide / 2)
+        short = _shortened(low, high, stones, edge_sds, difference_sd)
+        either = np.logaddexp(
+            np.log(1 - INCOMPLETE_TURN) + middle + turned, np.log(INCOMPLETE_TURN) + short
         )
         return measure(
-            middle + parts,
+            either,
             (mean - stones.n_mean) / sds,
             (width - stones.birefringence) / wide,
         )
@@ -164,10 +166,18 @@ def _pair(low: float, high: float, sd: float | None, coarse: bool) -> Reading:
     return Reading(LOW.key, f"{low:g} to {high:g}", term, "refraction")
 
 
-def _shortened(width: float, full: Array, sd: float) -> Array:
-    """Density of a difference from a turn that was not complete: anything up to the full one."""
-    safe = np.maximum(full, 1e-3)
-    return (ndtr((safe - width) / sd) - ndtr(-width / sd)) / safe + 0.02
+def _shortened(low: float, high: float, stones: Stones, edge_sds: Array, sd: float) -> Array:
+    """Return the log density of a pair from a turn that was not complete.
+
+    One edge is where it belongs, the other came short of its end, anywhere on the way.
+    """
+    width, full = high - low, np.maximum(stones.birefringence, 1e-3)
+    on_the_way = (ndtr((full - width) / sd) - ndtr(-width / sd)) / full + 0.02
+    right = ((1.0, 1.0),)
+    lower = mixture(low, stones.n_alpha, edge_sds, right, BLUNDER_DENSITY)
+    upper = mixture(high, stones.n_gamma, edge_sds, right, BLUNDER_DENSITY)
+    log: Array = np.log(on_the_way) + np.logaddexp(lower, upper) - np.log(2)
+    return log
 
 
 def _pair_at_one_position(low: float, high: float, sd: float | None) -> Reading:

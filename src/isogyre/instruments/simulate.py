@@ -177,9 +177,13 @@ def _pair(stone: VirtualStone, aggregate: bool, rng: Generator) -> tuple[str, st
     is_high = stone.n_mean > refractometer.HIGH_INDEX
     sd = refractometer.MEAN_SD_HIGH if is_high else refractometer.MEAN_SD
     middle = _blurred(stone.n_mean, float(np.hypot(sd, blurred)), 4.0, 0.045, 0.005, rng)
-    turned = rng.random() < refractometer.INCOMPLETE_TURN
-    width = stone.birefringence * (rng.random() if turned else 1.0)
-    width_sd = np.hypot(refractometer.DIFFERENCE_SD, 0.0 if turned else 2 * blurred)
+    width = stone.birefringence
+    if rng.random() < refractometer.INCOMPLETE_TURN:
+        # One edge is right, the other came short of its end.
+        short = width * rng.random()
+        middle += (0.5 if rng.random() < 0.5 else -0.5) * (width - short)
+        width = short
+    width_sd = np.hypot(refractometer.DIFFERENCE_SD, 2 * blurred)
     width = abs(width + width_sd * rng.standard_normal())
     return _index(middle - width / 2), _index(middle + width / 2)
 
