@@ -15,6 +15,7 @@ from tests.catalogue.stones import catalogue, table, words
 # strong evidence moves even odds to three in four, a diagnostic sign leaves the rest one in ten.
 LEAST_FACTOR = {"strong": 3.0, "diagnostic": 10.0}
 SUPPORTIVE_FACTOR = 1.0
+SUNSTONE = "labradorite//labradorite sunstone/-"
 
 
 def _weighty():
@@ -72,7 +73,7 @@ def test_no_tourmaline_is_grown():
         ("parallel needles or tubes", "tourmaline///-", "glass, soda-lime///-"),
         ("stepped twin planes", "chrysoberyl/natural//-", "chrysoberyl/pulled//-"),
         ("r and z colour sectors", "quartz/natural/ametrine/-", "quartz/natural/citrine/-"),
-        ("red-green mottling", "labradorite//labradorite sunstone/-", "andesine///copper diffusion"),
+        ("red-green mottling", SUNSTONE, "andesine///copper diffusion"),
     ],
 )  # fmt: skip
 def test_a_supporting_sign_points_the_right_way(ours, indicated, against):
