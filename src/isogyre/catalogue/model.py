@@ -158,6 +158,19 @@ class Constants(Entry):
     sg_tail_below: tuple[Claim, ...] = ()
 
 
+class Care(Entry):
+    """What the bench may do to the untreated material. A treatment can only make it worse."""
+
+    torch: Verdict
+    pickle: Verdict
+    ultrasonic: Verdict
+    steam: Verdict
+    light: Verdict
+    source: str
+    from_memory: tuple[str, ...] = ()
+    hazard: str = ""
+
+
 class Look(Entry):
     """A colour type of a material: the stones that share a colour, its cause and its reactions."""
 
@@ -176,6 +189,8 @@ class Look(Entry):
     phenomena: tuple[Seen, ...] = ()
     features: tuple[Seen, ...] = ()
     magnet: Literal["", "none", "weak", "strong"] = ""
+    # Where stones of this look bear less, or other things, than the material in general.
+    care: Care | None = None
 
 
 class Body(Entry):
@@ -214,19 +229,6 @@ class Durability(Entry):
 
     toughness: Statement | None = None
     cleavage: Statement | None = None
-
-
-class Care(Entry):
-    """What the bench may do to the untreated material. A treatment can only make it worse."""
-
-    torch: Verdict
-    pickle: Verdict
-    ultrasonic: Verdict
-    steam: Verdict
-    light: Verdict
-    source: str
-    from_memory: tuple[str, ...] = ()
-    hazard: str = ""
 
 
 class Material(Entry):
