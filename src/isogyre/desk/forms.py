@@ -6,13 +6,12 @@ is rendered from the declaration alone.
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from isogyre.desk.workbench import Workbench
-from isogyre.evidence import SETTINGS
-from isogyre.evidence.record import FORMS
-from isogyre.instruments import Field, Ignored, Instrument, Trouble
+from isogyre.evidence import SETTINGS, fields_of
+from isogyre.instruments import Field, Ignored, Instrument, Readings, Trouble
 
 # What somebody typed, under the key of its control.
 Entries = Mapping[str, str]
@@ -22,10 +21,10 @@ THE_STONE = Instrument(
     name="the stone",
     fields=(
         Field("id", "its name or number", "words"),
-        Field("form", "form", "choice", choices=FORMS),
         Field("met", "where it was met", "choice", choices=tuple(SETTINGS)),
     ),
-    read=lambda record: _nothing_read(),
+    # It describes: nothing on this sheet is weighed by itself.
+    read=lambda record: Readings(),
     about="Where a stone was met says how often each kind turns up there, before any reading.",
 )
 # Longer lists of choices open as a menu instead of lying side by side.
@@ -57,12 +56,20 @@ class Control:
     @property
     def anchor(self) -> str:
         """Return the id that links and labels point to."""
-        return "enter-" + self.key.replace(".", "-")
+        return anchor_of(self.key)
 
     @property
     def is_signed(self) -> bool:
         """Whether a minus may be typed, which a phone's pad of figures does not offer."""
         return self.low is not None and self.low < 0
+
+
+@dataclass(frozen=True)
+class Shown:
+    """An entry in short; the label is empty where the sheet's name says it already."""
+
+    label: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -76,7 +83,7 @@ class Sheet:
     controls: tuple[Control, ...]
     state: State
     word: str
-    shown: tuple[str, ...]
+    shown: tuple[Shown, ...]
     # Words a control of phrases understands, under what brings them about.
     vocabulary: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
@@ -88,12 +95,6 @@ class Remarks:
     troubles: Sequence[Trouble] = ()
     ignored: Sequence[Ignored] = ()
     suspect: str = ""
-
-
-@dataclass
-class _Sorted:
-    troubles: dict[str, list[str]] = field(default_factory=dict)
-    notes: dict[str, list[str]] = field(default_factory=dict)
 
 
 def sheets(
@@ -123,8 +124,16 @@ def owner_of(workbench: Workbench, key: str) -> str:
     return owners.get(key, key)
 
 
-def _nothing_read() -> Any:
-    raise NotImplementedError("the stone's own sheet describes; it reads nothing")
+def origin_of(workbench: Workbench, key: str) -> str:
+    """Return where a reading comes from: of phrases the question asked, else the instrument."""
+    declared = fields_of(_instruments(workbench)).get(key)
+    asked = declared is not None and declared.kind == "phrases"
+    return declared.label if declared and asked else owner_of(workbench, key)
+
+
+def anchor_of(key: str) -> str:
+    """Return the id of a control, by its key in a record."""
+    return "enter-" + key.replace(".", "-")
 
 
 def _instruments(workbench: Workbench) -> tuple[Instrument, ...]:
@@ -166,7 +175,7 @@ def _sheet(
         controls=controls,
         state=state,
         word=word,
-        shown=tuple(_shown(control) for control in controls if control.value),
+        shown=tuple(_shown(control, instrument.name) for control in controls if control.value),
         vocabulary=_vocabulary(workbench, instrument),
     )
 
@@ -230,11 +239,11 @@ def _state(
     return "read", "read"
 
 
-def _shown(control: Control) -> str:
+def _shown(control: Control, sheet_name: str) -> Shown:
     if control.shape == "tick":
-        return control.label
-    text = control.value.replace("\n", "; ")
-    return f"{control.label} {text} {control.unit}".strip() if control.shape == "number" else text
+        return Shown("", control.label)
+    text = f"{control.value} {control.unit}".strip().replace("\n", "; ")
+    return Shown("" if control.label == sheet_name else control.label, text)
 
 
 def _vocabulary(
