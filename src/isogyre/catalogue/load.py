@@ -14,6 +14,8 @@ from isogyre.catalogue.model import Feature, Growth, Material, Source, Spectrum,
 
 DATA = Path(__file__).parent / "data"
 
+Found = tuple[str, Any]  # the file a row stands in, and the row
+
 TABLES: dict[str, type[BaseModel]] = {
     "source": Source,
     "feature": Feature,
@@ -51,11 +53,14 @@ def load_catalogue(folder: Path = DATA) -> Catalogue:
     """
     files = sorted(folder.rglob("*.toml"))
     rows, faults = _read_rows(files)
-    tables = {table: _by_name(table, rows[table], faults) for table in TABLES}
+    found = {table: _by_name(table, rows[table], faults) for table in TABLES}
     if not faults:
-        faults += _dangling(tables)
+        faults += _dangling(found)
     if faults:
         raise CatalogueError(faults)
+    tables = {
+        table: {name: row for name, (_, row) in named.items()} for table, named in found.items()
+    }
     return Catalogue(
         sources=tables["source"],
         features=tables["feature"],
@@ -66,8 +71,8 @@ def load_catalogue(folder: Path = DATA) -> Catalogue:
     )
 
 
-def _read_rows(files: Sequence[Path]) -> tuple[dict[str, list[Any]], list[str]]:
-    rows: dict[str, list[Any]] = {table: [] for table in TABLES}
+def _read_rows(files: Sequence[Path]) -> tuple[dict[str, list[Found]], list[str]]:
+    rows: dict[str, list[Found]] = {table: [] for table in TABLES}
     faults: list[str] = []
     for file in files:
         try:
@@ -85,10 +90,10 @@ def _read_rows(files: Sequence[Path]) -> tuple[dict[str, list[Any]], list[str]]:
 
 
 def _read_row(
-    file: str, table: str, entry: dict[str, Any], rows: dict[str, list[Any]], faults: list[str]
+    file: str, table: str, entry: dict[str, Any], rows: dict[str, list[Found]], faults: list[str]
 ) -> None:
     try:
-        rows[table].append(TABLES[table].model_validate(entry))
+        rows[table].append((file, TABLES[table].model_validate(entry)))
     except ValidationError as error:
         name = entry.get("name") or entry.get("key") or "?"
         for fault in error.errors():
@@ -96,25 +101,24 @@ def _read_row(
             faults.append(f"{file}: {table} '{name}': {place}: {fault['msg']}")
 
 
-def _by_name(table: str, rows: Iterable[Any], faults: list[str]) -> dict[str, Any]:
-    named: dict[str, Any] = {}
-    for row in rows:
+def _by_name(table: str, rows: Iterable[Found], faults: list[str]) -> dict[str, Found]:
+    named: dict[str, Found] = {}
+    for file, row in rows:
         name = row.key if table == "source" else row.name
         if name in named:
-            faults.append(f"{table} '{name}' stands twice")
-        named[name] = row
+            faults.append(f"{file}: {table} '{name}' stands in {named[name][0]} as well")
+        named[name] = file, row
     return named
 
 
-def _dangling(tables: dict[str, dict[str, Any]]) -> list[str]:
+def _dangling(found: dict[str, dict[str, Found]]) -> list[str]:
     """Return a fault for every name that no table defines."""
     from isogyre.catalogue.references import references
 
-    known = {table: set(rows) for table, rows in tables.items()}
     return [
-        f"{place}: no {table} is called '{name}'"
-        for row_table, rows in tables.items()
-        for row in rows.values()
+        f"{file}: {place}: no {table} is called '{name}'"
+        for row_table, rows in found.items()
+        for file, row in rows.values()
         for place, table, name in references(row_table, row)
-        if name not in known[table]
+        if name not in found[table]
     ]

@@ -259,6 +259,21 @@ class Material(Entry):
     treatments: tuple[TreatmentPractice, ...] = ()
     note: str = ""
 
+    @model_validator(mode="after")
+    def _names_its_own_looks_and_growths(self) -> Self:
+        """A misspelt look would never be met, and a treatment of it never weighed."""
+        growths = {body.growth for body in self.bodies}
+        looks = {look.variety for body in self.bodies for look in body.looks}
+        models = {"", *(look.variety for look in self.bodies[0].looks)}
+        unknown = [
+            *(look.like for body in self.bodies for look in body.looks if look.like not in models),
+            *(name for one in self.treatments for name in one.looks if name not in looks),
+            *(name for one in self.treatments for name in one.growths if name not in growths),
+        ]
+        if unknown:
+            raise ValueError(f"no look or growth of it is called {', '.join(map(repr, unknown))}")
+        return self
+
 
 class Feature(Entry):
     """Something that can be seen in or on a stone, looked for, or not looked for.

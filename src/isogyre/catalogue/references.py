@@ -5,7 +5,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from isogyre.catalogue.model import Body, Look, Material, Seen, TreatmentPractice
+from isogyre.catalogue.model import Body, Feature, Look, Material, Seen, TreatmentPractice
 
 Reference = tuple[str, str, str]  # place, table, name
 
@@ -25,6 +25,8 @@ def references(table: str, row: Any) -> Iterator[Reference]:
         yield from _sources(place, row)
     if isinstance(row, Material):
         yield from _material(place, row)
+    if isinstance(row, Feature):
+        yield from ((f"{place}, confused_with", "feature", name) for name in row.confused_with)
 
 
 def _sources(place: str, row: BaseModel) -> Iterator[Reference]:
