@@ -128,12 +128,16 @@ def _changes_constants(treatment: TreatmentPractice) -> bool:
 def _treatments(
     material: Material, body: Body, look: Look
 ) -> list[tuple[TreatmentPractice | None, float]]:
-    """Return the treatments such a stone may have had, each with its share, and none."""
-    shares = [
-        (treatment, _practised_share(material, body, treatment))
+    """Return the treatments such a stone may have had, each once, with its share, and none."""
+    possible = [
+        treatment
         for treatment in material.treatments
         if not treatment.looks or look.variety in treatment.looks or look.like in treatment.looks
     ]
+    # A row for another growth stands in only where this growth has no row of its own.
+    ordered = sorted(possible, key=lambda one: _is_practised(material, body, one))
+    once = {one.name: one for one in ordered}.values()
+    shares = [(treatment, _practised_share(material, body, treatment)) for treatment in once]
     total = sum(share for _, share in shares)
     scale = min(1.0, MOST_TREATED_SHARE / total) if total else 1.0
     treated = [(treatment, share * scale) for treatment, share in shares]
@@ -141,9 +145,13 @@ def _treatments(
 
 
 def _practised_share(material: Material, body: Body, treatment: TreatmentPractice) -> float:
-    practised = treatment.growths or (material.bodies[0].growth,)
     share = STEP_PROBABILITY[treatment.how_common]
-    return share if body.growth in practised else min(UNPRACTISED_SHARE, share)
+    is_rare = not _is_practised(material, body, treatment)
+    return min(UNPRACTISED_SHARE, share) if is_rare else share
+
+
+def _is_practised(material: Material, body: Body, treatment: TreatmentPractice) -> bool:
+    return body.growth in (treatment.growths or (material.bodies[0].growth,))
 
 
 def _shares(weights: list[float]) -> list[float]:
