@@ -52,6 +52,7 @@ def arguments_of(given: Sequence[str]) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="bench", description=__doc__)
     parser.add_argument("names", nargs="*", metavar="NAME", help=", ".join(MEASUREMENTS))
     parser.add_argument("--json", action="store_true", help="one JSON object a figure")
+    parser.add_argument("--markdown", action="store_true", help="one row of a table a figure")
     parser.add_argument("--verbose", action="store_true", help="case by case on standard error")
     parser.add_argument("--cases", type=Path, help="other published cases, JSON Lines")
     chosen = parser.parse_args(given)
@@ -59,6 +60,13 @@ def arguments_of(given: Sequence[str]) -> argparse.Namespace:
     if unknown:
         parser.error(f"no measurement is called {', '.join(unknown)}: {', '.join(MEASUREMENTS)}")
     return chosen
+
+
+def printed(figure: Figure, chosen: argparse.Namespace) -> str:
+    """Return a figure in the form asked for."""
+    if chosen.json:
+        return json.dumps(figure.as_json())
+    return figure.as_row() if chosen.markdown else figure.as_line()
 
 
 def main(given: Sequence[str]) -> int:
@@ -72,7 +80,7 @@ def main(given: Sequence[str]) -> int:
     for name in dict.fromkeys(name.partition(".")[0] for name in wanted):
         for figure in measured(world, name):
             if name in wanted or figure.name in wanted:
-                print(json.dumps(figure.as_json()) if chosen.json else figure.as_line(), flush=True)
+                print(printed(figure, chosen), flush=True)
                 missed += figure.met is False
                 shown += 1
     if not shown:

@@ -1,5 +1,6 @@
 """A figure of the bench: a value, what was aimed at, and whether it was reached."""
 
+import math
 import operator
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -32,10 +33,16 @@ class Figure:
 
     def as_json(self) -> dict[str, Any]:
         """Return the figure as plain values; what is no number is null."""
-        plain = asdict(self)
-        value = plain["value"]
-        plain["value"] = value if value == value else None
-        return {**plain, "goal": self.goal or None, "met": self.met}
+        # Counts come from arrays, whose numbers JSON does not know.
+        value = float(self.value)
+        shown = None if math.isnan(value) else value
+        return {**asdict(self), "value": shown, "goal": self.goal or None, "met": self.met}
+
+    def as_row(self) -> str:
+        """Return the figure as a row of a Markdown table."""
+        verdict = {True: "met", False: "missed", None: ""}[self.met]
+        unit = "" if self.unit in ("share", "cases", "stones") else f" {self.unit}"
+        return f"| {self.name} | {self.value:.4g}{unit} | {self.goal} | {verdict} | {self.n} |"
 
     def as_line(self) -> str:
         """Return the figure as a line of the table."""
