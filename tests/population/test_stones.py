@@ -238,6 +238,17 @@ def test_no_feature_is_rarer_where_it_is_listed_than_elsewhere(population, catal
     assert weaker == []
 
 
+def test_a_look_that_names_a_feature_of_its_body_has_the_last_word(population):
+    """Quartz is often clean, a rutilated quartz hardly ever: needles are what it is cut for."""
+    clean = population.tables.features[:, population.feature_names.index("very clean")]
+    shares = {
+        label.variety: clean[number]
+        for number, label in enumerate(population.labels)
+        if (label.material, label.growth, label.treatment) == ("quartz", "natural", "")
+    }
+    assert shares["rutilated quartz"] < 0.1 < shares["amethyst"] < shares["lemon quartz"]
+
+
 def test_every_material_has_its_own_spectrum_rows_padded_alike(population):
     tables: Tables = population.tables
     blank = np.isnan(tables.line_nm)

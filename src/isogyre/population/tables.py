@@ -148,8 +148,10 @@ def _features(rows: Sequence[Hypothesis], catalogue: Catalogue, birefringence: A
 
 def _feature_row(row: Hypothesis, columns: Mapping[str, int], elsewhere: Array) -> Array:
     absent = 1 - elsewhere.copy()
-    for seen in (*row.body.features, *row.look.features, *row.look.phenomena):
-        absent[columns[seen.name]] *= 1 - STEP_PROBABILITY[seen.seen]
+    # A look that names a feature of its body says how often this look has it: the later word holds.
+    stated = (*row.body.features, *row.look.features, *row.look.phenomena)
+    for name, step in {seen.name: seen.seen for seen in stated}.items():
+        absent[columns[name]] *= 1 - STEP_PROBABILITY[step]
     if row.treatment is None:
         return 1 - absent
     present = 1 - absent
