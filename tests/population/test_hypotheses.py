@@ -105,7 +105,7 @@ def test_every_treatment_exists_for_every_growth_whose_looks_allow_it(catalogue,
         ("natural", "padparadscha colour", "beryllium diffusion"),
     ],
 )
-def test_the_grid_holds_the_corundum_that_a_trial_once_missed(rows, growth, look, treatment):
+def test_the_grid_holds_filled_and_diffused_corundum_of_every_growth(rows, growth, look, treatment):
     """A filled synthetic and a diffused faceted one: without their rows natural must win."""
     assert any(
         (r.body.growth, r.look.variety, r.treatment_name) == (growth, look, treatment)
