@@ -1,11 +1,13 @@
 """Between crossed polars: the polariscope's four answers and the conoscope's figure."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from isogyre.instruments.entry import is_negated
 from isogyre.instruments.instrument import (
     Field,
     Ignored,
@@ -66,6 +68,8 @@ UNLISTED_WRITTEN = (0.25, 0.3, 0.3, 0.15)
 SIGN_RIGHT = 0.95
 # A figure is found only if the axis lies favourably; on a random cut stone often it does not.
 FIGURE_FOUND = 0.5
+NO_FIGURE = "on a cut stone often no figure is found: it says nothing either way"
+DENIED = "tells what was not there: write what was"
 
 
 def read(record: Mapping[str, Any]) -> Readings:
@@ -81,31 +85,36 @@ def _word(record: Mapping[str, Any], found: Readings) -> None:
     text = str(record.get(POLARISCOPE.key) or "").strip()
     if not text:
         return
-    code = CODES.get(text.lower())
-    if code is None:
-        words = [c for word, c in CODES.items() if f" {word} " in f" {text.lower()} "]
-        code = words[0] if words else None
-    if code is None:
-        found.ignored.append(Ignored(POLARISCOPE.key, text, "none of SR, DR, AGG, ADR"))
+    codes = sorted(_codes_in(text))
+    if is_negated(text) or not codes:
+        reason = DENIED if codes else "none of SR, DR, AGG, ADR"
+        found.ignored.append(Ignored(POLARISCOPE.key, text, reason))
         return
-    outcome = code
+    weights = np.zeros(len(POLARISCOPE_WORDS))
+    weights[codes] = 1 / len(codes)
 
     def term(population: Population) -> Term:
-        return choice(population, population.tables.polariscope, outcome)
+        return choice(population, population.tables.polariscope, weights)
 
     found.readings.append(Reading(POLARISCOPE.key, text, term, "crossed polars", DEPENDENCE))
 
 
+def _codes_in(text: str) -> set[int]:
+    """Return what the words stand for; *anomalous double refraction* is not also *double*."""
+    said = f" {re.sub(r'[^a-z]+', ' ', text.lower())} "
+    held = [word for word in CODES if f" {word} " in said]
+    return {CODES[w] for w in held if not any(w != other and w in other for other in held)}
+
+
 def _character(record: Mapping[str, Any], found: Readings) -> None:
     text = str(record.get(CHARACTER.key) or "").strip().lower()
-    if not text or text == "none found":
+    if not text:
         return
     words = CHARACTERS[:4]
-    named = [index for index, word in enumerate(words) if word in text]
-    if "bull" in text:
-        named = [words.index("uniaxial")]
-    if not named:
-        found.ignored.append(Ignored(CHARACTER.key, text, "none of " + ", ".join(words)))
+    named = _characters_in(text)
+    if is_negated(text) or not named:
+        reason = NO_FIGURE if text == "none found" else "none of " + ", ".join(words)
+        found.ignored.append(Ignored(CHARACTER.key, text, DENIED if named else reason))
         return
     weights = np.zeros(4)
     weights[named] = 1 / len(named)
@@ -116,6 +125,14 @@ def _character(record: Mapping[str, Any], found: Readings) -> None:
     found.readings.append(Reading(CHARACTER.key, text, term, "crossed polars", DEPENDENCE))
 
 
+def _characters_in(text: str) -> list[int]:
+    if re.search(r"\bbull", text):
+        return [CHARACTERS.index("uniaxial")]
+    if "anisotropic" in text and "axial" not in text:
+        return [CHARACTERS.index("uniaxial"), CHARACTERS.index("biaxial")]
+    return [i for i, word in enumerate(CHARACTERS[:4]) if re.search(rf"\b{word}\b", text)]
+
+
 def character_table(population: Population) -> Array:
     """Return the chance of each optic character being concluded."""
     written = np.array([*(CHARACTER_WRITTEN[word] for word in CHARACTERS), UNLISTED_WRITTEN])
@@ -124,7 +141,7 @@ def character_table(population: Population) -> Array:
 
 
 def _sign(record: Mapping[str, Any], found: Readings) -> None:
-    text = str(record.get(SIGN.key) or "").strip().replace("\u2212", "-")
+    text = str(record.get(SIGN.key) or "").strip().lower().replace("\u2212", "-")
     if not text:
         return
     if text not in ("+", "-", "positive", "negative"):
@@ -152,13 +169,13 @@ def sign_table(population: Population) -> Array:
 
 
 def _figure_table(population: Population) -> Array:
-    """Return the chance of each conoscope answer, 'none found' last."""
-    written = character_table(population)
-    anisotropic = np.isin(
-        population.tables.character, [CHARACTERS.index("uniaxial"), CHARACTERS.index("biaxial")]
-    )
-    found = np.where(anisotropic, FIGURE_FOUND, 0.04)[:, None]
-    return np.concatenate((written * found, 1 - found), axis=1)
+    """Return the chance of each conoscope answer, 'none found' last.
+
+    That none is found is not counted as evidence, so here it is as likely for every stone:
+    the planner must not promise more than the reading will bring.
+    """
+    written = FIGURE_FOUND * character_table(population)
+    return np.concatenate((written, 1 - written.sum(axis=1, keepdims=True)), axis=1)
 
 
 CROSSED_POLARS = Instrument(

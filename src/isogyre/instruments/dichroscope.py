@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from isogyre.instruments.confusion import HUE_CONFUSION, neighbours_in_order
+from isogyre.instruments.entry import is_negated
 from isogyre.instruments.hues import hue_weights
 from isogyre.instruments.instrument import (
     Field,
@@ -64,6 +65,10 @@ def read(record: Mapping[str, Any]) -> Readings:
     lowered = text.lower()
     strength = [code for word, code in STRENGTH_WORDS.items() if re.search(rf"\b{word}\b", lowered)]
     colours = [w for part in re.split(r"[/,:;]", lowered) if (w := hue_weights(part)) is not None]
+    if is_negated(lowered) and not lowered.startswith("none"):
+        # "No distinct pleochroism" leaves none and weak.
+        found.readings.append(_strength(text, list(range(min(filter(None, strength), default=1)))))
+        return found
     if strength:
         found.readings.append(_strength(text, strength))
     elif colours or "seen" in lowered or "present" in lowered:
