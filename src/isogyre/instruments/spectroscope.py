@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from isogyre.instruments.entry import NotANumberError, parse_number
+from isogyre.instruments.entry import NotANumberError, clauses, is_negated, parse_number
 from isogyre.instruments.instrument import (
     Field,
     Ignored,
@@ -48,7 +48,15 @@ CAUSE_WORDS = {
 }
 NOTHING = re.compile(r"\b(no (absorption|lines|bands|spectrum|features)|featureless)\b")
 # "No line at 450": looked for and not seen.
-ABSENT_LINE = re.compile(r"\bno (?:\w+ )?(?:line|band|absorption)s? (?:at|near|around) (\d{3})")
+_LINE, _GONE = r"(?:line|band|absorption)s?", r"(?:absent|missing|not (?:seen|visible|present))"
+ABSENT_LINE = re.compile(
+    rf"\bno (?:\w+ )?{_LINE} (?:at|near|around) (\d{{3}})"
+    rf"|\bno (\d{{3}})(?: ?nm)? {_LINE}"
+    rf"|\b(\d{{3}})(?: ?nm)? {_LINE} {_GONE}"
+    rf"|\b{_LINE} at (\d{{3}})(?: ?nm)? {_GONE}"
+)
+# A comma before one or two digits is a decimal comma; before three it parts two lines.
+BETWEEN_LINES = re.compile(r"[;\s]+|,(?!\d{1,2}(?!\d))|\band\b|\bnm\b")
 FOUND_WHEN_LOOKED_FOR = 0.9
 CAUSE_TRUST = 0.85
 # Lines and the name given to them are one look through one slit.
@@ -79,7 +87,7 @@ def _numbers(record: Mapping[str, Any], found: Readings) -> list[float]:
     if given is None or given == "":
         return []
     if not isinstance(given, Sequence) or isinstance(given, str):
-        given = re.split(r"[;\s]+", str(given).replace(", ", " ").strip())
+        given = [part for part in BETWEEN_LINES.split(str(given)) if part]
     lines = []
     for entry in given:
         try:
@@ -92,7 +100,7 @@ def _numbers(record: Mapping[str, Any], found: Readings) -> list[float]:
         else:
             reason = "outside 400 to 700 nm: not a reading by hand"
             found.ignored.append(Ignored(LINES.key, f"{nm:g}", reason))
-    return lines
+    return list(dict.fromkeys(lines))
 
 
 def line_sd_nm(nm: Array, width_nm: Array) -> Array:
@@ -125,22 +133,34 @@ def _words(record: Mapping[str, Any], found: Readings) -> None:
     text = str(record.get(TEXT.key) or "").strip()
     if not text:
         return
-    lowered = f" {text.lower()} "
-    for nm in {float(figure) for figure in ABSENT_LINE.findall(lowered)}:
-        found.readings.append(_line_absent(text, nm))
-    causes = [c for c, words in CAUSE_WORDS.items() if any(word in lowered for word in words)]
-    if NOTHING.search(lowered):
+    absent = {float(nm) for said in ABSENT_LINE.findall(text.lower()) for nm in said if nm}
+    looked_for = sorted(nm for nm in absent if VISIBLE_NM[0] <= nm <= VISIBLE_NM[1])
+    found.readings += [_line_absent(text, nm) for nm in looked_for]
+    rest = ABSENT_LINE.sub(" ", text.lower())
+    causes = _causes_told(rest)
+    if NOTHING.search(rest):
         found.readings.append(Reading(TEXT.key, text, _nothing_seen, "spectrum", DEPENDENCE))
     elif causes:
-        for cause in causes:
-            found.readings.append(_cause(text, SPECTRUM_CAUSES.index(cause)))
-    elif not ABSENT_LINE.search(lowered):
+        found.readings += [_cause(text, cause, seen) for cause, seen in causes.items()]
+    elif not looked_for:
         found.ignored.append(Ignored(TEXT.key, text, "no cause of lines recognised in it"))
 
 
-def _cause(text: str, column: int) -> Reading:
+def _causes_told(text: str) -> dict[str, bool]:
+    """Return the causes named, and whether their lines were seen or told to be absent."""
+    told: dict[str, bool] = {}
+    for clause in (f" {clause} " for clause in clauses(text)):
+        for cause, words in CAUSE_WORDS.items():
+            if any(word in clause for word in words):
+                told[cause] = told.get(cause, False) or not is_negated(clause)
+    return told
+
+
+def _cause(text: str, cause: str, seen: bool) -> Reading:
+    column, outcome = SPECTRUM_CAUSES.index(cause), 0 if seen else 1
+
     def term(population: Population) -> Term:
-        return choice(population, cause_table(population, column), 0, CAUSE_TRUST)
+        return choice(population, cause_table(population, column), outcome, CAUSE_TRUST)
 
     return Reading(TEXT.key, text, term, "spectrum", DEPENDENCE)
 
