@@ -67,7 +67,7 @@ HUE_WORDS = {
     "orangey": "orange",
     "pinkish": "pink",
 }
-INERT = re.compile(r"\b(inert|none|no (reaction|fluorescence|response)|nil)\b")
+INERT = re.compile(r"(?<!not )\b(inert|none|no (reaction|fluorescence|response)|nil)\b")
 
 
 def read(record: Mapping[str, Any]) -> Readings:
@@ -113,7 +113,7 @@ def glow_weights(text: str) -> Array | None:
         strengths += _strengths(part)
         hues += [HUE_WORDS[word] for word in re.findall(r"[a-z]+", part) if word in HUE_WORDS]
     if strengths or hues:
-        total += _combined(strengths or [2, 3], hues or list(GLOW_HUES))
+        total += _combined(strengths or [2, 3], hues)
     return total / total.sum() if total.any() else None
 
 
@@ -126,11 +126,12 @@ def _strengths(part: str) -> list[int]:
 def _combined(strengths: list[int], hues: list[str]) -> Array:
     weights = np.zeros(len(GLOWS))
     for strength in strengths:
-        for hue in hues:
+        for hue in hues or GLOW_HUES:
             weights[GLOWS.index(f"{GLOW_STRENGTHS[strength]} {hue}")] += 1
-    # The last hue word rules: chalky green is green, with white beside it.
-    last = [GLOWS.index(f"{GLOW_STRENGTHS[s]} {hues[-1]}") for s in strengths]
-    weights[last] += len(hues) - 1
+    if hues:
+        # The last hue word rules: chalky green is green, with white beside it.
+        last = [GLOWS.index(f"{GLOW_STRENGTHS[s]} {hues[-1]}") for s in strengths]
+        weights[last] += len(hues) - 1
     combined: Array = weights / weights.sum()
     return combined
 

@@ -53,7 +53,8 @@ def loupe(features: Mapping[str, Feature]) -> Instrument:
         found.readings += [
             _not_seen(features, name, shown) for name, shown in unseen.items() if name not in seen
         ]
-        if record.get(SEEN.key) and NOT_SEEN.key not in record:
+        # What was not understood may be the very feature: silence about it proves nothing.
+        if (seen or unseen) and record.get(SEEN.key) and NOT_SEEN.key not in record:
             found.readings.append(_unmentioned({*seen, *unseen}))
         return found
 

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from isogyre.instruments.confusion import HUE_CONFUSION, neighbours_in_order
+from isogyre.instruments.entry import is_negated
 from isogyre.instruments.hues import hue_weights
 from isogyre.instruments.instrument import (
     Field,
@@ -101,22 +102,29 @@ def _transparency(record: Mapping[str, Any], found: Readings) -> None:
     text = str(record.get(TRANSPARENCY.key) or "").strip().lower()
     if not text:
         return
-    weights = np.zeros(len(TRANSPARENCIES))
-    if text.startswith(("semi", "nearly transparent")) or " to " in text:
-        opaque = "opaque" in text
-        weights[1 if opaque else 0] = weights[2 if opaque else 1] = 0.5
-    elif any(word in text for word in TRANSPARENCIES):
-        weights[[word in text for word in TRANSPARENCIES].index(True)] = 1.0
-    else:
+    steps = _transparencies(text)
+    if is_negated(text) or not steps:
         found.ignored.append(
             Ignored(TRANSPARENCY.key, text, "none of " + ", ".join(TRANSPARENCIES))
         )
         return
+    weights = np.zeros(len(TRANSPARENCIES))
+    weights[steps] = 1 / len(steps)
 
     def term(population: Population) -> Term:
         return choice(population, transparency_table(population), weights)
 
     found.readings.append(Reading(TRANSPARENCY.key, text, term, "transparency", (1.0, 0.5)))
+
+
+def _transparencies(text: str) -> list[int]:
+    """Return the steps that a word can mean: half of a step lies between two."""
+    named = [index for index, word in enumerate(TRANSPARENCIES) if word in text]
+    if named and text.startswith(("semi", "nearly", "sub")):
+        return [0, 1] if named[0] == 0 else [1, 2]
+    if named and " to " in text:
+        return list(range(named[0], named[-1] + 1))
+    return named[:1]
 
 
 def transparency_table(population: Population) -> Array:

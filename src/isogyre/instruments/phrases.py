@@ -14,6 +14,8 @@ EMPTY = frozenset(
         "abundant seen under is are was very slightly slight one two three both near round",
     )
 )
+# How many phases an inclusion holds is its whole point, though a number alone is not.
+PHASES = re.compile(r"\b(two|three|multi)[- ]phase")
 SPELLINGS = {
     "color": "colour",
     "colored": "coloured",
@@ -78,7 +80,8 @@ class PhraseBook:
 
 def tokens(phrase: str) -> list[str]:
     """Return the words of a phrase, lower case, singular, in one spelling, empty words dropped."""
-    words = re.findall(r"[a-z]+", phrase.lower().replace("'s", "s"))
+    joined = PHASES.sub(r"\1phase", phrase.lower().replace("'s", "s"))
+    words = re.findall(r"[a-z]+", joined)
     return [_stem(SPELLINGS.get(word, word)) for word in words if word not in EMPTY]
 
 
