@@ -4,6 +4,7 @@ Stated, shown, and never hidden in the answer: beside every probability stands t
 evidence, and the span of the answer over all these settings.
 """
 
+import re
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,6 +23,7 @@ class Setting:
     about: str
     by_origin: dict[str, float]
     treated: float = 1.0
+    words: tuple[str, ...] = ()
 
 
 # Factors are judgements; they only move odds between kinds that the readings leave open.
@@ -40,23 +42,27 @@ SETTINGS: dict[str, Setting] = {
                 "reconstructed": 1.4,
             },
             treated=1.2,
+            words=("fair", "stranger"),
         ),
         Setting(
             "known dealer",
             "a dealer who takes stones back",
             {"synthetic": 0.5, "imitation": 0.4, "composite": 0.4, "reconstructed": 0.5},
+            words=("takes stones back",),
         ),
         Setting(
             "old piece",
             "jewellery from before about 1950",
             {"synthetic": 0.7, "imitation": 1.5, "composite": 2.5},
             treated=0.6,
+            words=("antique", "heirloom", "inherited"),
         ),
         Setting(
             "parcel of rough",
             "rough or a parcel from near the ground",
             {"synthetic": 0.4, "imitation": 0.6, "composite": 0.1, "reconstructed": 0.5},
             treated=0.5,
+            words=("parcel", "rough"),
         ),
     )
 }
@@ -65,10 +71,13 @@ DEFAULT_SETTING = "bench"
 
 def setting_of(met: str) -> Setting | None:
     """Return the setting named by ``met``, or None if no word of it is known."""
-    said = met.strip().lower()
-    if said in SETTINGS:
-        return SETTINGS[said]
-    return next((s for name, s in SETTINGS.items() if name.split()[0] in said), None)
+    said = met.lower()
+    for words_of in (lambda s: (s.name,), lambda s: s.words):
+        for setting in SETTINGS.values():
+            # Whole words only: "unknown" is no known dealer, and "sold" no old piece.
+            if any(re.search(rf"\b{word}\b", said) for word in words_of(setting)):
+                return setting
+    return None
 
 
 def log_prior(population: Population, setting: Setting) -> Array:
