@@ -32,14 +32,8 @@ class Evidence:
 
     @cached_property
     def spreads(self) -> tuple[float, ...]:
-        """How much each choice tells at most; of one cause, the one that tells most counts full."""
-        prior = self.population.prior
-        return tuple(
-            0.0
-            if term.rows is None
-            else float(np.sqrt(prior @ (term.rows - prior @ term.rows) ** 2))
-            for term in self.terms
-        )
+        """How much each reading tells; of one cause, the one that tells most counts full."""
+        return tuple(_spread(self.population, term) for term in self.terms)
 
     def exponents(self, without: int | None = None) -> Array:
         """Return the exponent of each reading; ``without`` one, others of its cause move up."""
@@ -95,6 +89,16 @@ class Evidence:
         if used not in self.measured:
             self.measured[used] = Measured.of(self.population, self.terms, used)
         return self.measured[used]
+
+
+def _spread(population: Population, term: Term) -> float:
+    """Return the standard deviation of a term over the stones as the prior meets them."""
+    weight, log = population.prior, term.rows
+    if log is None:
+        log = np.asarray(term.stones)
+        weight = np.bincount(population.stratum, weight, len(log))[:, None] / log.shape[1]
+    mean = (weight * log).sum()
+    return float(np.sqrt((weight * (log - mean) ** 2).sum()))
 
 
 @dataclass(frozen=True, eq=False)
