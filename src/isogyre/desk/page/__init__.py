@@ -1,18 +1,17 @@
 """The page of a stone as a typed record: every figure worded, placed and ready to be shown."""
 
-from isogyre.desk.forms import Entries, Remarks, record_of, sheets
+from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
 from isogyre.desk.identify import identify, next_tests
-from isogyre.desk.page.next import kit_options, next_part, settle_options
+from isogyre.desk.page.chips import chips
+from isogyre.desk.page.forms import Entries, Remarks, record_of, sheets
+from isogyre.desk.page.next import first_part, kit_options, next_part, settle_options
 from isogyre.desk.page.records import StandingPart, StonePage
 from isogyre.desk.page.standing import standing_part
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import RecordReading, read_record
-from isogyre.evidence.grouping import SETTLE
-from isogyre.instruments.kits import DEFAULT_KIT, KITS
 
 __all__ = ["StonePage", "stone_page"]
 
-DEFAULT_SETTLE = "name"
 UNTITLED = "A stone"
 
 
@@ -24,21 +23,26 @@ def stone_page(
     Nothing typed is lost: what cannot be used stands in its control with the reason beside it.
     A kit or a question that is not known is taken for the usual one.
     """
-    kit = kit if kit in KITS else DEFAULT_KIT
-    settle = settle if settle in SETTLE else DEFAULT_SETTLE
+    kit = kit if kit in KIT_NAMES else DEFAULT_KIT
+    settle = settle if settle in SETTLE_NAMES else DEFAULT_SETTLE
     record = record_of(workbench, entries)
     read = read_record(record, workbench.instruments)
     weighable = bool(read.readings) and not read.troubles
     answer = identify(workbench, record, kit, settle) if weighable else None
     standing = standing_part(workbench, answer) if answer else None
+    if read.troubles:
+        coming = None
+    elif answer:
+        coming = next_part(answer["next"])
+    else:
+        coming = first_part(next_tests(workbench, record, kit, settle))
     return StonePage(
         title=entries.get("id", UNTITLED),
+        chips=chips(entries.get("colour", "")),
         sheets=sheets(workbench, entries, _remarks(read, standing)),
         troubles=len(read.troubles),
         standing=standing,
-        next=None
-        if read.troubles
-        else next_part(answer["next"] if answer else next_tests(workbench, record, kit, settle)),
+        next=coming,
         kits=kit_options(kit),
         settles=settle_options(settle),
         is_blank=not entries,

@@ -1,7 +1,9 @@
 """The third part of a stone's page: what to test next, and what the stone must not bear."""
 
+from dataclasses import replace
+
 from isogyre.desk.answers import HarmAnswer, NextAnswer, TestAnswer
-from isogyre.desk.forms import anchor_of
+from isogyre.desk.page.forms import anchor_of
 from isogyre.desk.page.records import Expected, HarmNote, NextPart, Option, TestRow
 from isogyre.desk.page.standing import called, capital
 from isogyre.desk.wording import odds_in_words
@@ -28,6 +30,19 @@ def next_part(answer: NextAnswer) -> NextPart:
     )
 
 
+def first_part(answer: NextAnswer) -> NextPart:
+    """Return the answer of `next` before anything was read.
+
+    Nothing leads yet, so what the tests would show for two kinds of stone is left out.
+    """
+    part = next_part(answer)
+    return NextPart(
+        tests=tuple(replace(test, expected=()) for test in part.tests),
+        blocked=tuple(replace(test, expected=()) for test in part.blocked),
+        outlook="",
+    )
+
+
 def kit_options(chosen: str) -> tuple[Option, ...]:
     """Return the kits to choose between."""
     return tuple(Option(k.name, k.name, k.about, k.name == chosen) for k in KITS.values())
@@ -40,6 +55,8 @@ def settle_options(chosen: str) -> tuple[Option, ...]:
 
 def _outlook(answer: NextAnswer) -> str:
     question = QUESTIONS[answer["settle"]][0]
+    if not answer["next"]:
+        return f"No test left in this kit would tell more about {question}."
     if answer["settles"]:
         return f"This kit can be expected to settle {question}."
     return f"Nothing in this kit can be expected to settle {question}."

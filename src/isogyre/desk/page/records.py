@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from isogyre.desk.forms import Sheet
 from isogyre.desk.page.figures import Bar, OddsMark, Slice, Tick
+from isogyre.desk.page.forms import Sheet
 
 
 @dataclass(frozen=True)
@@ -118,6 +118,7 @@ class StandingPart:
 
     verdict: Verdict
     readings: str
+    odds_ticks: tuple[Tick, ...]
     species: tuple[OddsRow, ...]
     others: str
     names: tuple[NameRow, ...]
@@ -189,6 +190,7 @@ class StonePage:
     """Everything on the page of one stone."""
 
     title: str
+    chips: tuple[str, ...]
     sheets: tuple[Sheet, ...]
     troubles: int
     standing: StandingPart | None

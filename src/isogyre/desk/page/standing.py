@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from isogyre.desk.answers import CandidateAnswer, IdentifyAnswer, MisfitAnswer, Share
-from isogyre.desk.forms import anchor_of, origin_of, owner_of
-from isogyre.desk.page.figures import BeamScale, odds_mark, split
+from isogyre.desk.page.figures import ODDS_TICKS, BeamScale, odds_mark, split
+from isogyre.desk.page.forms import anchor_of, origin_of, owner_of
 from isogyre.desk.page.records import (
     Beam,
     Fit,
@@ -54,6 +54,7 @@ def standing_part(workbench: Workbench, answer: IdentifyAnswer) -> StandingPart:
     return StandingPart(
         verdict=_verdict(answer),
         readings=_count(len(answer["weights"]), "reading"),
+        odds_ticks=ODDS_TICKS,
         species=tuple(_species_row(rank, s, answer, figure) for rank, s in enumerate(species)),
         others=_others(answer["species"][len(species) :]),
         names=tuple(_name_row(candidate, figure) for candidate in answer["candidates"]),
@@ -202,7 +203,9 @@ def _beam(workbench: Workbench, answer: IdentifyAnswer) -> Beam:
 
 def _fit(workbench: Workbench, misfit: MisfitAnswer, leader: str) -> Fit:
     whole = misfit["tail_probability"]
-    surprise = f"Of {leader}, readings at least this odd: {odds_in_words(whole)}."
+    if whole >= LIKELY:
+        return Fit("The readings sit well together.", f"They are as {leader} mostly reads.", None)
+    surprise = f"Readings at least this odd are {odds_in_words(whole)} for {leader}."
     if whole >= STRAIN:
         return Fit("The readings sit well together.", surprise, None)
     verdict = "Something does not fit." if whole < MISFIT else "The readings strain a little."

@@ -9,9 +9,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from isogyre.desk.page.chips import chips
+from isogyre.desk.page.scale import ReadingScale, reading_scale
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import SETTINGS, fields_of
 from isogyre.instruments import Field, Ignored, Instrument, Readings, Trouble
+from isogyre.instruments.entry import NotANumberError, parse_number
 
 # What somebody typed, under the key of its control.
 Entries = Mapping[str, str]
@@ -59,6 +62,18 @@ class Control:
         return anchor_of(self.key)
 
     @property
+    def span(self) -> str:
+        """Return the allowed range in words, or nothing where there is none."""
+        if self.low is None or self.high is None:
+            return ""
+        return f"{self.low:g} to {self.high:g}"
+
+    @property
+    def short(self) -> str:
+        """Return what a word of the vocabulary becomes when it is put into this control."""
+        return "not seen" if "not seen" in self.label else "seen"
+
+    @property
     def is_signed(self) -> bool:
         """Whether a minus may be typed, which a phone's pad of figures does not offer."""
         return self.low is not None and self.low < 0
@@ -70,6 +85,7 @@ class Shown:
 
     label: str
     text: str
+    chips: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -84,6 +100,7 @@ class Sheet:
     state: State
     word: str
     shown: tuple[Shown, ...]
+    scale: ReadingScale | None = None
     # Words a control of phrases understands, under what brings them about.
     vocabulary: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
@@ -175,7 +192,8 @@ def _sheet(
         controls=controls,
         state=state,
         word=word,
-        shown=tuple(_shown(control, instrument.name) for control in controls if control.value),
+        shown=tuple(_shown(control, instrument) for control in controls if control.value),
+        scale=_scale(controls),
         vocabulary=_vocabulary(workbench, instrument),
     )
 
@@ -227,23 +245,51 @@ def _shape(leaf: Field) -> Literal["number", "line", "text", "row", "menu", "tic
 def _state(
     instrument: Instrument, controls: Sequence[Control], remarks: Remarks
 ) -> tuple[State, str]:
+    entered = [control for control in controls if control.value]
     if any(control.trouble for control in controls):
         return "cannot", "cannot be"
-    entered = [control for control in controls if control.value]
+    if instrument is THE_STONE:
+        return ("read", "said") if entered else ("unread", "not said yet")
     if not entered:
         return "unread", "not looked for yet"
-    if remarks.suspect in {f.key for f in instrument.fields}:
+    if remarks.suspect in {declared.key for declared in instrument.fields}:
         return "misfit", "look again"
     if all(control.notes for control in entered):
         return "uncounted", "does not count"
     return "read", "read"
 
 
-def _shown(control: Control, sheet_name: str) -> Shown:
+def _shown(control: Control, instrument: Instrument) -> Shown:
     if control.shape == "tick":
         return Shown("", control.label)
     text = f"{control.value} {control.unit}".strip().replace("\n", "; ")
-    return Shown("" if control.label == sheet_name else control.label, text)
+    names_a_colour = control.shape == "line" and instrument is not THE_STONE
+    return Shown(
+        label="" if control.label == instrument.name else control.label,
+        text=text,
+        chips=chips(control.value) if names_a_colour else (),
+    )
+
+
+def _scale(controls: Sequence[Control]) -> ReadingScale | None:
+    """Return the scale that several figures of a sheet are read on, if any is read on it."""
+    scales: dict[tuple[float, float, float], list[Control]] = {}
+    for control in controls:
+        if control.low is not None and control.high is not None and control.step is not None:
+            scales.setdefault((control.low, control.high, control.step), []).append(control)
+    for (low, high, step), sharing in scales.items():
+        figures = [f for control in sharing if (f := _figure(control, low, high)) is not None]
+        if len(sharing) > 1 and figures:
+            return reading_scale(sorted(figures), step, low, high)
+    return None
+
+
+def _figure(control: Control, low: float, high: float) -> float | None:
+    try:
+        figure = parse_number(control.value)
+    except NotANumberError:
+        return None
+    return figure if low <= figure <= high else None
 
 
 def _vocabulary(

@@ -1,0 +1,146 @@
+"""What the pages of the materials consist of: facts in words, each with its sources."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One thing said about a material, and the keys of who says it."""
+
+    label: str
+    text: str
+    sources: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ClaimRow:
+    """A constant as one source gives it."""
+
+    text: str
+    sources: tuple[str, ...]
+    note: str
+    is_followed: bool
+
+
+@dataclass(frozen=True)
+class ConstantRow:
+    """A constant: the range followed, how it was come by, and what the virtual stones show."""
+
+    label: str
+    followed: str
+    rule: str
+    drawn: str
+    disagree: bool
+    claims: tuple[ClaimRow, ...]
+
+
+@dataclass(frozen=True)
+class Told:
+    """A test that parts two kinds of stone, and what it shows for each."""
+
+    test: str
+    here: str
+    there: str
+
+
+@dataclass(frozen=True)
+class LookPart:
+    """A colour type of a material."""
+
+    name: str
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class GrownPart:
+    """The material grown in one way."""
+
+    name: str
+    what: str
+    share: str
+    constants: tuple[ConstantRow, ...]
+    told: tuple[Told, ...]
+    facts: tuple[Fact, ...]
+    looks: tuple[LookPart, ...]
+
+
+@dataclass(frozen=True)
+class TreatmentPart:
+    """A treatment practised on the material, and how far hand tests reach."""
+
+    name: str
+    what: str
+    limit: str
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class LookalikePart:
+    """A material taken for this one."""
+
+    name: str
+    told: tuple[Told, ...]
+
+
+@dataclass(frozen=True)
+class SourceRow:
+    """A source that the card cites."""
+
+    key: str
+    text: str
+
+
+@dataclass(frozen=True)
+class MaterialPage:
+    """Everything on the card of one material."""
+
+    name: str
+    about: str
+    asked: str
+    related: tuple[str, ...]
+    facts: tuple[Fact, ...]
+    constants: tuple[ConstantRow, ...]
+    grown: tuple[GrownPart, ...]
+    treatments: tuple[TreatmentPart, ...]
+    lookalikes: tuple[LookalikePart, ...]
+    care: tuple[Fact, ...]
+    cautions: tuple[Fact, ...]
+    note: str
+    sources: tuple[SourceRow, ...]
+    from_memory: str
+
+
+@dataclass(frozen=True)
+class UnknownMaterialPage:
+    """A name the catalogue does not hold, and those that come near it."""
+
+    name: str
+    near: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class MaterialRow:
+    """A material in the list."""
+
+    name: str
+    also: str
+    index: str
+    density: str
+
+
+@dataclass(frozen=True)
+class FamilyPart:
+    """The materials of one family."""
+
+    name: str
+    rows: tuple[MaterialRow, ...]
+
+
+@dataclass(frozen=True)
+class MaterialsPage:
+    """The list of materials, or the part of it that was looked for."""
+
+    find: str
+    count: str
+    families: tuple[FamilyPart, ...]
+    near: tuple[str, ...]
