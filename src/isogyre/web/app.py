@@ -1,0 +1,62 @@
+"""The application: pages and doors put together behind the gate."""
+
+import os
+from collections.abc import Collection
+from http import HTTPStatus
+
+from fastapi import FastAPI, Request
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+from starlette.staticfiles import StaticFiles
+from starlette.types import Scope
+
+from isogyre import __version__
+from isogyre.desk import Workbench, open_workbench
+from isogyre.web import door, materials, stones
+from isogyre.web.gate import Gate
+from isogyre.web.pages import STATIC, refusal
+
+
+def create_app(workbench: Workbench | None = None, hosts: Collection[str] = ()) -> FastAPI:
+    """Return the application, ready to be served.
+
+    Parameters
+    ----------
+    workbench
+        What to answer from; opened here if not given.
+    hosts
+        Names under which it may be reached, besides this machine's own and the address that a
+        request came in on. The variable ``ISOGYRE_HOSTS`` adds more, with commas between them.
+    """
+    bench = workbench or open_workbench()
+    # The usual pages of documentation load scripts from elsewhere, which no page here does.
+    app = FastAPI(
+        title="isogyre",
+        version=__version__,
+        docs_url=None,
+        redoc_url=None,
+        openapi_url="/api/openapi.json",
+    )
+    for room in (stones, materials, door):
+        app.include_router(room.router(bench))
+    app.mount("/static", KeptFiles(directory=STATIC), name="static")
+    app.add_exception_handler(HTTPException, _refused)
+    named = (host.strip() for host in os.environ.get("ISOGYRE_HOSTS", "").split(","))
+    app.add_middleware(Gate, refuse=refusal, hosts={*hosts, *filter(None, named)})
+    return app
+
+
+class KeptFiles(StaticFiles):
+    """Static files that a browser keeps: their addresses change when they do."""
+
+    async def get_response(self, path: str, scope: Scope) -> Response:
+        """Return a file; one under an address of its own content is kept for a year."""
+        response = await super().get_response(path, scope)
+        if b"v=" in scope["query_string"] or path.endswith(".woff2"):
+            response.headers["cache-control"] = "public, max-age=31536000, immutable"
+        return response
+
+
+async def _refused(request: Request, error: Exception) -> Response:
+    status = HTTPStatus(error.status_code) if isinstance(error, HTTPException) else HTTPStatus(500)
+    return refusal(request.scope, status)

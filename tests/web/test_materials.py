@@ -1,0 +1,44 @@
+"""The materials: found by any of their names, each figure with its source."""
+
+
+def test_all_materials_are_listed_by_family(client):
+    page = client.get("/materials").text
+    assert ">corundum" in page
+    assert "Garnets" in page
+
+
+def test_a_variety_finds_its_material(client, read_page):
+    page = read_page(client.get("/materials?find=tanzanite").text)
+    assert "/materials/zoisite" in {e.get("href") for _, e in page.elements}
+
+
+def test_a_slip_of_spelling_is_answered_with_what_is_near(client, read_page):
+    page = read_page(client.get("/materials?find=corrundum").text)
+    assert "/materials/corundum" in {e.get("href") for _, e in page.elements}
+
+
+def test_what_is_looked_for_is_shown_and_not_believed(client):
+    page = client.get("/materials", params={"find": "<b>x" * 400})
+    assert page.status_code == 200
+    assert "<b>x" not in page.text
+
+
+def test_a_card_shows_what_each_source_says(client):
+    page = client.get("/materials/corundum").text
+    assert "<h1>Corundum</h1>" in page
+    assert "1.76" in page
+    assert 'id="source-memory"' in page
+    assert "Flame-fusion" in page
+
+
+def test_a_card_opens_under_a_variety_too(client):
+    page = client.get("/materials/tanzanite")
+    assert page.status_code == 200
+    assert "<h1>Zoisite</h1>" in page.text
+    assert "tanzanite" in page.text
+
+
+def test_an_unknown_material_is_refused_with_those_near_it(client):
+    page = client.get("/materials/sinhalight-ish-topas")
+    assert page.status_code == 404
+    assert "No material is called" in page.text
