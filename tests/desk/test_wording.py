@@ -37,18 +37,22 @@ def test_nothing_is_certain_in_either_way_of_saying(probability):
     assert odds_in_words(probability)
 
 
+# The widest step that is spoken is from 100 to 150; its middle, on a scale of logarithms, is off
+# by the square root of one and a half.
+WIDEST = 1.5**0.5 - 1
+
+
 @given(st.floats(0.001, 0.999))
-def test_the_odds_said_are_within_a_fifth_of_the_odds_meant(probability):
-    """Spoken odds stand at most a third apart, so the nearest is off by half of that at most."""
+def test_the_odds_said_are_near_the_odds_meant(probability):
     said = odds_in_words(probability).removeprefix("about ").removesuffix(" on")
     if said == "even":
         assert 0.45 <= probability <= 0.55
     elif said in SPOKEN_ODDS.values():
         odds = next(value for value, words in SPOKEN_ODDS.items() if words == said)
-        assert odds == pytest.approx(probability / (1 - probability), rel=0.21)
+        assert odds == pytest.approx(probability / (1 - probability), rel=WIDEST)
     else:
         chance = next(value for value, words in SPOKEN_CHANCES.items() if words == said)
-        assert chance == pytest.approx(1 / probability, rel=0.32)
+        assert chance == pytest.approx(1 / probability, rel=WIDEST)
 
 
 @pytest.mark.parametrize(

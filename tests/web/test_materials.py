@@ -42,3 +42,10 @@ def test_an_unknown_material_is_refused_with_those_near_it(client):
     page = client.get("/materials/sinhalight-ish-topas")
     assert page.status_code == 404
     assert "No material is called" in page.text
+
+
+def test_two_bodies_grown_in_one_way_do_not_both_claim_its_share(client):
+    page = client.get("/materials/topaz").text
+    assert "Hydroxyl-rich topaz" in page
+    assert "of those met" not in page
+    assert "of those met" in client.get("/materials/corundum").text

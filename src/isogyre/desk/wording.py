@@ -4,14 +4,15 @@ from math import log
 
 # Odds that people say aloud; a probability is worded by the nearest on a scale of logarithms.
 SPOKEN_ODDS = {
-    **{1.5: "3 to 2", 2.5: "5 to 2"},
+    **{1.25: "5 to 4", 1.5: "3 to 2", 2.5: "5 to 2"},
     **{float(n): f"{n} to 1" for n in (2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 25, 30, 40, 50)},
     **{float(n): f"{n} to 1" for n in (60, 80, 100, 150, 200, 300, 400, 500, 700, 1000)},
 }
-SPOKEN_CHANCES = {2.5: "2 in 5"} | {
-    float(n): f"1 in {n}"
-    for n in (*range(3, 11), 12, 15, 16, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 300, 500, 1000)
-}
+SPOKEN_CHANCES = (
+    {2.5: "2 in 5"}
+    | {float(n): f"1 in {n}" for n in (*range(3, 11), 12, 14, 16, 20, 25, 30, 40, 50, 60, 80)}
+    | {float(n): f"1 in {n}" for n in (100, 150, 200, 300, 400, 500, 700, 1000)}
+)
 # Nothing a bench measures carries odds beyond this, whatever the sum says.
 MOST_ODDS = 1000.0
 NEARLY_EVEN = (0.45, 0.55)

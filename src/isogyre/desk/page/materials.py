@@ -126,7 +126,7 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         related=tuple(card["same_species"]),
         facts=_facts(card),
         constants=_constants(card["constants"]),
-        grown=tuple(_grown(body) for body in card["bodies"]),
+        grown=tuple(_grown(body, card["bodies"]) for body in card["bodies"]),
         treatments=tuple(_treatment(t, card["bodies"][0]["growth"]) for t in card["treatments"]),
         lookalikes=tuple(
             LookalikePart(other["name"], _told(other["separated_by"]))
@@ -214,11 +214,13 @@ def _claim(low: float, high: float) -> str:
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
-def _grown(body: BodyAnswer) -> GrownPart:
+def _grown(body: BodyAnswer, bodies: Sequence[BodyAnswer]) -> GrownPart:
+    # The share is that of a way of growth; two bodies grown in one way would both claim it.
+    alone = sum(other["growth"] == body["growth"] for other in bodies) == 1
     return GrownPart(
         name=capital(body["name"] or body["growth"]),
         what=body["what"],
-        share=per_cent(body["share"]),
+        share=per_cent(body["share"]) if alone else "",
         constants=_constants(body["constants"]),
         told=_told(body["told_from_first"]),
         facts=_said(_seen(seen) for seen in body["features"]),
