@@ -1,4 +1,4 @@
-"""Outcome tables of numbers for the planner: bins by the quantiles of the stones still standing.
+"""Outcome tables of numbers for the planner: bins by the quantiles of what would be read.
 
 Bins must follow the stones that stand. Fixed fine bins made a planner shun the refractometer
 in a trial; quantile bins did not.
@@ -8,13 +8,16 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
+from scipy.special import ndtr, ndtri
 
 from isogyre.population import Population
 
 Array = NDArray[np.float64]
 STONES_LOOKED_AT = 4096
 FEWEST_STONES = 16
+# The edges are the quantiles of evenly spaced normal deviates: where one kind of stone prevails,
+# the rare ones that a reading would part from it lie in the tails.
+EDGE_Z = 2.3
 Axis = tuple[Array, Array | float, int]  # true values, reading error, number of bins
 
 
@@ -54,7 +57,9 @@ def _of(sd: Array | float, strata: NDArray[np.intp], stones: slice) -> Array | f
 
 def _bin_probabilities(values: Array, sd: Array | float, bins: int, weight: Array) -> Array:
     known = np.nan_to_num(values, nan=2.9)
-    inner = _quantiles(known.ravel(), weight.ravel(), bins)
+    # Bins share out the readings, error and all: the true values of a pure species lie so close
+    # that bins between them would part nothing.
+    inner = _quantiles((known + sd * _errors(known.shape)).ravel(), weight.ravel(), bins)
     below = ndtr(
         (inner[None, None, :] - known[:, :, None]) / np.expand_dims(np.asarray(sd), -1)
         if isinstance(sd, np.ndarray)
@@ -64,9 +69,16 @@ def _bin_probabilities(values: Array, sd: Array | float, bins: int, weight: Arra
     return np.diff(edges, axis=2)
 
 
+def _errors(shape: tuple[int, ...]) -> Array:
+    """Return standard errors spread as evenly as can be, unrelated to the order of the stones."""
+    golden = (np.sqrt(5) - 1) / 2
+    spread: Array = ndtri((np.arange(np.prod(shape)) * golden + 0.5) % 1).reshape(shape)
+    return spread
+
+
 def _quantiles(values: Array, weight: Array, bins: int) -> Array:
     order = np.argsort(values)
     share = np.cumsum(weight[order])
-    wanted = np.arange(1, bins) / bins * share[-1]
+    wanted = ndtr(np.linspace(-EDGE_Z, EDGE_Z, bins - 1)) * share[-1]
     quantiles: Array = values[order][np.minimum(np.searchsorted(share, wanted), len(order) - 1)]
     return quantiles
