@@ -21,6 +21,12 @@ Worth = Callable[[Array], float]
 LEAST_POSTERIOR = 2e-4
 SETTLED_AT = 0.95
 LEAST_GAIN_BITS = 0.01
+# To say whether a question can be settled, so many stones are shown to all tests at once.
+DRAWS, ROWS_LOOKED_AT = 64, 256
+LEAST_CHANCE = 1e-6
+# With fewer than this share settled the kit cannot be expected to do it. On 418 simulated stones
+# a quarter tells 0.82 of those that stay open, and wrongly gives up 0.02 of the others.
+LEAST_SHARE_SETTLED = 0.25
 
 
 @dataclass(frozen=True)
@@ -83,26 +89,30 @@ def plan(
     ]
     rank = (lambda p: -p.gain_bits / p.minutes) if per_minute else (lambda p: -p.gain_bits)
     now = by_group(np.ones((len(rows), 1)))[:, 0]
-    settled = now.max() >= SETTLED_AT
-    return Plan(tuple(sorted(proposals, key=rank)), bool(settled or _would_settle(now, joints)))
+    settles = (
+        now.max() >= SETTLED_AT
+        or _share_settled(weight, codes[rows], tables) >= LEAST_SHARE_SETTLED
+    )
+    return Plan(tuple(sorted(proposals, key=rank)), bool(settles))
 
 
-def _would_settle(now: Array, joints: Sequence[Array]) -> bool:
-    """Whether all tests together can be expected to lift the leader over its runner-up.
+def _share_settled(weight: Array, codes: NDArray[np.intp], tables: Sequence[Array]) -> float:
+    """Return in how many of the stones still standing all tests together settle the question.
 
-    Expected log odds of the leader against the runner-up add up over independent tests; they
-    must cover what is missing to ``SETTLED_AT``.
+    Stones are drawn evenly by their weight and shown to every test; what the tests answer is
+    independent within one kind of stone. ``codes`` are ascending.
     """
-    order = np.argsort(-now)
-    if len(order) < 2:
-        return True
-    first, second = order[0], order[1]
-    gained = sum(_divergence(joint[first], joint[second]) for joint in joints)
-    needed = np.log(SETTLED_AT / (1 - SETTLED_AT)) - np.log(now[first] / max(now[second], 1e-12))
-    return bool(gained >= needed)
-
-
-def _divergence(first: Array, second: Array) -> float:
-    p, q = first / first.sum(), np.maximum(second / second.sum(), 1e-6)
-    held = p > 0
-    return float((p[held] * np.log(p[held] / q[held])).sum())
+    held = np.sort(np.argsort(-weight, kind="stable")[:ROWS_LOOKED_AT])
+    share = np.cumsum(weight[held] / weight[held].sum())
+    drawn = np.searchsorted(share, (np.arange(DRAWS) + 0.5) / DRAWS).clip(max=len(held) - 1)
+    chance = np.random.default_rng(95).random((len(tables), DRAWS))
+    log = np.tile(np.log(weight[held]), (DRAWS, 1))
+    for table, luck in zip(tables, chance, strict=True):
+        shown = table[held]
+        below = np.cumsum(shown[drawn], axis=1)
+        outcome = (below < luck[:, None] * below[:, -1:]).sum(axis=1)
+        log += np.log(np.maximum(shown[:, outcome].T, LEAST_CHANCE))
+    standing = np.exp(log - log.max(axis=1, keepdims=True))
+    starts = np.flatnonzero(np.diff(codes[held], prepend=-1))
+    groups = np.add.reduceat(standing, starts, axis=1)
+    return float((groups.max(axis=1) >= SETTLED_AT * groups.sum(axis=1)).mean())
