@@ -19,6 +19,7 @@ MAY_KNOW = {
     # The edges ask the desk, so that a page and a command cannot differ.
     "web": {"desk"},
     "cli": {"desk"},
+    "library": {"desk"},
 }
 
 

@@ -16,19 +16,24 @@ VOICES_FOR_CONSENSUS = 4
 
 def followed_range(claims: Sequence[Claim], sources: Mapping[str, Source]) -> Range | None:
     """Return (low, high) of the range to follow, or None if nothing is claimed."""
-    chosen = [claim for claim in claims if claim.follow] or list(claims)
-    if not chosen:
+    heard = voices(claims_heard(claims), sources)
+    if not heard:
         return None
-    voices = _voices(chosen, sources)
-    rank = 1 if len(voices) >= VOICES_FOR_CONSENSUS else 0
-    lows = sorted(low for low, _ in voices)
-    highs = sorted((high for _, high in voices), reverse=True)
+    rank = 1 if len(heard) >= VOICES_FOR_CONSENSUS else 0
+    lows = sorted(low for low, _ in heard)
+    highs = sorted((high for _, high in heard), reverse=True)
     low, high = lows[rank], highs[rank]
     # Voices that do not overlap at all can cross; then the widest range is the honest one.
     return (low, high) if low <= high else (lows[0], highs[0])
 
 
-def _voices(claims: Sequence[Claim], sources: Mapping[str, Source]) -> list[Range]:
+def claims_heard(claims: Sequence[Claim]) -> list[Claim]:
+    """Return the claims that decide: those marked ``follow``, or all if none is marked."""
+    return [claim for claim in claims if claim.follow] or list(claims)
+
+
+def voices(claims: Sequence[Claim], sources: Mapping[str, Source]) -> list[Range]:
+    """Return one range for each independence group among ``claims``."""
     grouped: dict[str, Range] = {}
     for claim in claims:
         # A claim that several sources share speaks with the voice of the first.

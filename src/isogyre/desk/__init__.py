@@ -1,17 +1,23 @@
 """The use cases: the only room that joins the ledger with the pure rooms."""
 
+from isogyre.catalogue import UnknownMaterialError
 from isogyre.desk.answers import IdentifyAnswer, NextAnswer
+from isogyre.desk.cards import MaterialCard
 from isogyre.desk.errors import RecordTroubleError, UnknownWordError
 from isogyre.desk.identify import identify, next_tests
+from isogyre.desk.material import material_card
 from isogyre.desk.workbench import Workbench, open_workbench
 
 __all__ = [
     "IdentifyAnswer",
+    "MaterialCard",
     "NextAnswer",
     "RecordTroubleError",
+    "UnknownMaterialError",
     "UnknownWordError",
     "Workbench",
     "identify",
+    "material_card",
     "next_tests",
     "open_workbench",
 ]

@@ -41,7 +41,7 @@ def _seen(test: PlannedTest, standing: Standing, rows: NDArray[np.intp]) -> str:
     weight = standing.posterior[held] / standing.posterior[held].sum()
     if test.shows:
         figures = [_mean(standing, name, held, weight) for name in test.shows]
-        return " and ".join(_figure(value) for value in figures)
+        return " and ".join(dict.fromkeys(figure_shown(test, figure) for figure in figures))
     if not test.outcome_names:
         return "see the materials' cards"
     table = weight @ test.outcomes(standing.population, standing.stone_weight, held)
@@ -57,5 +57,8 @@ def _mean(standing: Standing, name: str, rows: NDArray[np.intp], weight: Array) 
     return float(weight @ means)
 
 
-def _figure(value: float) -> str:
-    return f"{value:.3f}"
+def figure_shown(test: PlannedTest, figure: float) -> str:
+    """Return a figure as the test would show it, with the decimals it is read to."""
+    if figure > test.end_of_scale:
+        return f"beyond {test.end_of_scale:g}"
+    return f"{figure:.{2 if 'sg_mean' in test.shows else 3}f}"

@@ -38,7 +38,7 @@ def misfit(evidence: Evidence, log_prior: Array, posterior: Array) -> Misfit:
     species. The whole is judged within the leading species: the smallest tail there, corrected
     for the number of readings looked at.
     """
-    judged = [i for i, t in enumerate(evidence.terms) if t.table is not None or t.z]
+    judged = [i for i, t in enumerate(evidence.terms) if t.is_judged]
     suspects, inside = [], []
     leader = _leading_species(evidence.population, posterior)
     for index in judged:
@@ -73,5 +73,7 @@ def _tail_inside(
 
 def _tail(evidence: Evidence, index: int, rows: Array, without: Likelihood) -> float:
     # A choice is judged by the hypotheses alone.
-    stones = without.stone_posterior(rows) if evidence.terms[index].z else NO_STONES
+    stones = (
+        without.stone_posterior(rows) if evidence.terms[index].stones is not None else NO_STONES
+    )
     return tail_probability(evidence.terms[index], rows, stones)

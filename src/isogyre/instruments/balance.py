@@ -1,5 +1,6 @@
 """The balance: relative density from two weights, or as printed; and heavy liquids."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -7,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr
 
-from isogyre.instruments.entry import decimals_of, number_in, parse_number
+from isogyre.instruments.entry import decimals_of, number_in
 from isogyre.instruments.instrument import (
     Field,
     Ignored,
@@ -18,7 +19,7 @@ from isogyre.instruments.instrument import (
     Trouble,
 )
 from isogyre.instruments.scale import binned_outcomes
-from isogyre.instruments.term import Term, measure, mixture
+from isogyre.instruments.term import Figure, Term, measure, mixture, yes
 from isogyre.optics.errors import TemperatureRangeError, UnknownLiquidError
 from isogyre.optics.liquids import liquid_density, relative_density, relative_density_sd
 from isogyre.population import Population
@@ -35,7 +36,8 @@ TEMPERATURE = Field("temperature_c", "temperature of the liquid", "number", "°C
 READABILITY = Field(
     "balance_readability_ct", "last step of the balance", "number", "ct", 0.0001, 1.0
 )
-SG = Field("sg", "relative density, as printed", "number", "", 0.8, 20.0, 0.01)
+LEAST_SG, MOST_SG = 0.8, 20.0
+SG = Field("sg", "relative density, as printed", "number", "", LEAST_SG, MOST_SG, 0.01)
 SG_SD = Field("sg_sd", "its error", "number", "", 0.0005, 1.0, 0.01)
 SG_METHOD = Field("sg_method", "how weighed", "words")
 HEAVY = Field(
@@ -53,7 +55,8 @@ DEFAULT_READABILITY_CT = 0.01
 DEFAULT_TEMPERATURE_C = 20.0
 WIDER, WIDER_SHARE = 4.0, 0.08
 BLUNDER_DENSITY = 0.02 / 8.0
-# Bubbles make a stone seem lighter, never heavier: a little more width below.
+# Bubbles make a stone seem lighter, never heavier: the wide part lies so many errors lower.
+BUBBLES = 1.0
 ASSUMED_WEIGHT_CT = 1.0
 HOVER_SG, HEAVY_SD = 0.02, 0.02
 
@@ -99,6 +102,13 @@ def _weighed(record: Mapping[str, Any], found: Readings) -> None:
         found.troubles.append(Trouble(TEMPERATURE.key, str(error)))
         return
     value = relative_density(air, liquid_weight, density)
+    if not LEAST_SG <= value <= MOST_SG:
+        message = (
+            f"{air:g} ct in air and {liquid_weight:g} ct in the liquid give a relative density of "
+            f"{value:.3g}, which no gem has: weigh again"
+        )
+        found.troubles.append(Trouble(LIQUID_WEIGHT.key, message))
+        return
     sd = float(relative_density_sd(value, air, readability))
     found.readings.append(_density(SG.key, f"{value:.3f} ± {sd:.3f}, weighed", value, sd))
 
@@ -121,8 +131,9 @@ def _density(field: str, shown: str, value: float, sd: float) -> Reading:
         sds = np.hypot(sd, stones.sg_sd)
         wide = np.hypot(WIDER * sd, stones.sg_sd)
         right = mixture(value, stones.sg_mean, sds, ((1 - WIDER_SHARE, 1.0),), BLUNDER_DENSITY)
-        worse = mixture(value, stones.sg_mean, wide, ((WIDER_SHARE, 1.0),), 0.0001)
-        return measure(np.logaddexp(right, worse), (value - stones.sg_mean) / sds)
+        lighter = stones.sg_mean - BUBBLES * sd
+        worse = mixture(value, lighter, wide, ((WIDER_SHARE, 1.0),), 0.0001)
+        return measure(np.logaddexp(right, worse), Figure(value, stones.sg_mean, sds))
 
     # A printed density beside the weights it came from is the same weighing.
     return Reading(field, shown, term, "density", (1.0, 0.0))
@@ -137,21 +148,23 @@ def read_heavy(record: Mapping[str, Any]) -> Readings:
 
 
 def _heavy(entry: Any, found: Readings) -> None:
-    try:
-        sg, result = parse_number(entry["sg"]), str(entry["result"]).lower()
-    except (TypeError, KeyError, ValueError):
-        found.troubles.append(
-            Trouble(HEAVY.key, "write the liquid's sg and sinks, floats or hovers")
-        )
+    density, answer = HEAVY.parts
+    parts = entry if isinstance(entry, Mapping) else {}
+    tried = Readings()
+    sg, result = number_in(parts, density, tried), str(parts.get(answer.key) or "").lower()
+    if sg is None or not result:
+        said = "; ".join(trouble.message for trouble in tried.troubles)
+        message = said or "write the liquid's sg and sinks, floats or hovers"
+        found.troubles.append(Trouble(HEAVY.key, message))
         return
     outcome = next((o for o, stem in enumerate(("sink", "float", "hover")) if stem in result), None)
-    if outcome is None:
+    if outcome is None or re.search(r"\b(not|no|never)\b", result):
         found.ignored.append(Ignored(HEAVY.key, result, "neither sinks, floats nor hovers"))
         return
 
     def term(population: Population) -> Term:
         chances = _heavy_chances(population, sg)
-        return measure(np.log(0.97 * chances[outcome] + 0.01))
+        return yes(0.97 * chances[outcome] + 0.01)
 
     found.readings.append(Reading(HEAVY.key, f"{result} in {sg:g}", term, "density", (1.0, 0.5)))
 

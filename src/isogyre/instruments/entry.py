@@ -9,13 +9,17 @@ from isogyre.instruments.instrument import Field, Readings, Trouble
 NUMBER = re.compile(r"[-+]?\d+(?:[.,]\d+)?(?:[eE][-+]?\d+)?")
 UNITS = ("ct", "cts", "carat", "carats", "g", "mg", "mm", "nm", "°c", "c", "g/cm3", "g/cm³", "%")
 NEGATIONS = ("no ", "not ", "none", "without ", "absence of ", "lacks ", "lacking ", "never ")
+DENIED = re.compile(r"\b(not|none) (seen|observed|visible|found|present|detected)\b|\babsent\b")
+LONGEST_SHOWN = 60
 
 
 class NotANumberError(ValueError):
     """The entry is no plain number."""
 
     def __init__(self, value: object) -> None:
-        super().__init__(f"'{value}' is not a number; write for instance 1.762")
+        super().__init__(
+            f"'{str(value)[:LONGEST_SHOWN]}' is not a number; write for instance 1.762"
+        )
 
 
 def parse_number(value: Any) -> float:
@@ -28,10 +32,10 @@ def parse_number(value: Any) -> float:
     """
     if isinstance(value, bool) or value is None:
         raise NotANumberError(value)
-    if isinstance(value, int | float):
-        number = float(value)
-    else:
-        number = _typed_number(str(value))
+    try:
+        number = float(value) if isinstance(value, int | float) else _typed_number(str(value))
+    except OverflowError:
+        raise NotANumberError("a number of hundreds of digits") from None
     if number != number or number in (float("inf"), float("-inf")):
         raise NotANumberError(value)
     return number
@@ -74,14 +78,14 @@ def number_in(record: Mapping[str, Any], field: Field, found: Readings) -> float
 
 def decimals_of(*values: Any) -> int:
     """Return the most decimals any of ``values`` is given with."""
-    shown = (str(value).replace(",", ".") for value in values)
-    return max((len(v.partition(".")[2].rstrip()) for v in shown), default=0)
+    behind = (re.search(r"[.,](\d+)", str(value)) for value in values)
+    return max((len(found.group(1)) for found in behind if found), default=0)
 
 
 def is_negated(text: str) -> bool:
     """Return whether the phrase says that something was not there."""
     lowered = text.strip().lower()
-    return lowered.startswith(NEGATIONS) or " not seen" in lowered or "none seen" in lowered
+    return lowered.startswith(NEGATIONS) or bool(DENIED.search(lowered))
 
 
 def clauses(text: str) -> list[str]:

@@ -4,6 +4,7 @@ Forms, command help, record keys and the planner are all rendered from these dec
 other room names an instrument.
 """
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
@@ -90,7 +91,8 @@ class PlannedTest:
     ``outcomes(population, stone_weight, rows)`` gives the probability of each outcome for the
     rows asked for, shape (rows, outcomes). ``field`` is the record key it would fill;
     ``touches`` the row of the harm table that decides whether the stone can bear it;
-    ``shows`` the stones' arrays whose mean is what would be read, for instance both edges.
+    ``shows`` the stones' arrays whose mean is what would be read, for instance both edges;
+    a figure above ``end_of_scale`` shows only as being beyond it.
     """
 
     name: str
@@ -100,6 +102,7 @@ class PlannedTest:
     outcome_names: tuple[str, ...] = ()
     touches: str = ""
     shows: tuple[str, ...] = ()
+    end_of_scale: float = math.inf
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,7 @@
 """Loupe and microscope: features seen, looked for and not seen, or not looked for."""
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,9 +47,7 @@ def loupe(features: Mapping[str, Feature]) -> Instrument:
         found = Readings()
         seen, unseen = _sort(record, book, found)
         _from_prose(record, by_eye, seen)
-        found.readings += [
-            _seen(features, name, shown, trust) for name, (shown, trust) in seen.items()
-        ]
+        found.readings += [_seen(features, name, sighting) for name, sighting in seen.items()]
         found.readings += [
             _not_seen(features, name, shown) for name, shown in unseen.items() if name not in seen
         ]
@@ -65,6 +63,14 @@ def loupe(features: Mapping[str, Feature]) -> Instrument:
         tests=tuple(_looked_for(cause, names) for cause, names in by_cause(features).items()),
         about="Not seen is not the same as not looked for: record both.",
     )
+
+
+class Sighting(NamedTuple):
+    """A feature as told: in which field, in which words, and how far the match is trusted."""
+
+    field: str
+    shown: str
+    trust: float
 
 
 def by_cause(features: Mapping[str, Feature]) -> dict[str, list[str]]:
@@ -85,9 +91,9 @@ def _phrases(record: Mapping[str, Any], field: Field) -> list[str]:
 
 def _sort(
     record: Mapping[str, Any], book: PhraseBook, found: Readings
-) -> tuple[dict[str, tuple[str, float]], dict[str, str]]:
+) -> tuple[dict[str, Sighting], dict[str, str]]:
     """Sort phrases into features seen (with trust) and features looked for and not seen."""
-    seen: dict[str, tuple[str, float]] = {}
+    seen: dict[str, Sighting] = {}
     unseen: dict[str, str] = {}
     for phrase in _phrases(record, SEEN):
         if "treatment" in phrase.lower() and is_negated(phrase):
@@ -99,7 +105,7 @@ def _sort(
         elif is_negated(phrase) and not _affirms(matches, phrase):
             unseen.update({match.feature: phrase for match in matches})
         else:
-            _keep_best(seen, matches, phrase)
+            _keep_best(seen, matches, SEEN.key, phrase)
     for phrase in _phrases(record, NOT_SEEN):
         matches = book.match(phrase)
         if not matches:
@@ -113,31 +119,31 @@ def _affirms(matches: list[Match], phrase: str) -> bool:
     return any(match.feature in ("very clean", "no doubling") for match in matches)
 
 
-def _keep_best(seen: dict[str, tuple[str, float]], matches: list[Match], phrase: str) -> None:
+def _keep_best(
+    seen: dict[str, Sighting], matches: Sequence[Match], field: str, phrase: str
+) -> None:
     # A phrase with several readings is worth less for each of them.
     share = 1.0 if len(matches) == 1 else 0.85
     for match in matches:
-        trust = match.trust * share
-        if trust > seen.get(match.feature, ("", 0.0))[1]:
-            seen[match.feature] = (phrase, trust)
+        sighting = Sighting(field, phrase, match.trust * share)
+        if match.feature not in seen or sighting.trust > seen[match.feature].trust:
+            seen[match.feature] = sighting
 
 
-def _from_prose(
-    record: Mapping[str, Any], book: PhraseBook, seen: dict[str, tuple[str, float]]
-) -> None:
+def _from_prose(record: Mapping[str, Any], book: PhraseBook, seen: dict[str, Sighting]) -> None:
     """Phenomena and uneven glows are often told under colour or lamp."""
     for key in PROSE_FIELDS:
         for clause in clauses(str(record.get(key) or "")):
             matches = [m for m in book.match(clause) if m.trust > 0.8]
             if matches and not is_negated(clause):
-                _keep_best(seen, matches, clause)
+                _keep_best(seen, matches, key, clause)
 
 
-def _seen(features: Mapping[str, Feature], name: str, shown: str, trust: float) -> Reading:
+def _seen(features: Mapping[str, Feature], name: str, sighting: Sighting) -> Reading:
     def term(population: Population) -> Term:
-        return choice(population, feature_table(population, name), 0, trust)
+        return choice(population, feature_table(population, name), 0, sighting.trust)
 
-    return Reading(SEEN.key, shown, term, features[name].cause, DEPENDENCE)
+    return Reading(sighting.field, sighting.shown, term, features[name].cause, DEPENDENCE)
 
 
 def _not_seen(features: Mapping[str, Feature], name: str, shown: str) -> Reading:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,7 @@ from isogyre.instruments.instrument import (
     Trouble,
 )
 from isogyre.instruments.scale import binned_outcomes
-from isogyre.instruments.term import Term, measure, mixture
+from isogyre.instruments.term import Figure, Term, measure, mixture, yes
 from isogyre.optics.position import pair_log_density
 from isogyre.population import Population
 from isogyre.population.stones import Stones
@@ -44,14 +45,28 @@ MEAN_SD, MEAN_SD_HIGH, HIGH_INDEX = 0.002, 0.003, 1.74
 DIFFERENCE_SD = 0.0025
 EDGE_SD = 0.0025
 SPOT_SD, SPOT_SD_FINE = 0.008, 0.004
-AGGREGATE_EDGE_SD = 0.006
+AGGREGATE_EDGE_SD, AGGREGATE_ONE_EDGE = 0.006, 0.8
 ROUNDING_SD_COARSE = 0.0029  # a figure rounded to 0.01
 INCOMPLETE_TURN = 0.10
 LIMIT_SD, LIMIT_FLOOR = 0.008, 0.0025
 DEFAULT_LIMIT = 1.80
 BLUNDER_DENSITY = 0.005 / 0.6  # any figure on the scale
 SEPARATION_SEEN, SEPARATION_SEEN_SD = 0.0030, 0.0010
-ONE_EDGE_NOTED = 0.04
+# How often one edge is noted: of two that are plain, and of one alone (else an echo is taken for
+# a second).
+ONE_EDGE_NOTED, ONE_EDGE_ALONE = 0.04, 0.95
+SAME_EDGE = 0.0005
+# A record with a lower edge and the limit may leave the upper one out although it was on the scale.
+UPPER_EDGE_LEFT_OUT = 0.2
+# Half of the spots beside a pair are taken on the other part of an assembled stone: any index of
+# the 0.4 that glass, quartz, garnet and the rest cover.
+OTHER_PART, OTHER_PART_DENSITY = 0.5, 1 / 0.4
+SPREAD = re.compile(r"\b(range|spread|interval|several|samples?|stones)\b")
+BEYOND = re.compile(
+    r"\b(over|beyond|above|exceed\w*|past)\b|\botl\b|>|\boff (the )?scale\b|^negative$"
+    r"|\bnegative reading\b|\bno (edge|shadow|reading)\b"
+)
+NOT_BEYOND = re.compile(r"\bnot (over|beyond|above)\b|\b(below|under|within)\b")
 
 
 def read(record: Mapping[str, Any]) -> Readings:
@@ -63,17 +78,48 @@ def read(record: Mapping[str, Any]) -> Readings:
     if _check(record, low, high, birefringence, found):
         return found
     coarse = decimals_of(*(record.get(f.key) for f in (LOW, HIGH) if record.get(f.key))) <= 2
-    spread = "range" in str(record.get(KIND.key, "")).lower()
+    spread = _is_spread(record, found)
     if low is not None and high is not None:
-        found.readings += _edges(record, low, high, sd, coarse, spread, birefringence, found)
+        found.readings.append(_edges(record, low, high, sd, coarse, spread))
     elif low is not None or high is not None:
         found.readings.append(_one_of(low, high, sd, limit))
-    elif birefringence is not None:
+    if birefringence is not None and not _is_told_by(record, low, high, birefringence, spread):
         found.readings.append(_birefringence(birefringence))
     if spot is not None and not (low is not None and low == high == spot):
-        found.readings.append(_spot(spot, decimals_of(record[SPOT.key])))
+        edge = low if low is not None else high
+        found.readings.append(_spot(spot, decimals_of(record[SPOT.key]), edge is not None))
     _read_text(record, limit, found)
     return found
+
+
+def _is_spread(record: Mapping[str, Any], found: Readings) -> bool:
+    """Whether the pair is told to be a spread over several stones; what was told is kept."""
+    text = str(record.get(KIND.key) or "").strip()
+    spread = bool(SPREAD.search(text.lower()))
+    if text:
+        reason = (
+            "a spread over several stones is no birefringence; its middle is taken as one edge: "
+            "enter one stone's pair"
+        )
+        found.ignored.append(
+            Ignored(KIND.key, text, reason if spread else "taken as the two edges of one stone")
+        )
+    return spread
+
+
+def _is_told_by(
+    record: Mapping[str, Any],
+    low: float | None,
+    high: float | None,
+    birefringence: float,
+    spread: bool,
+) -> bool:
+    """Whether the edges tell the birefringence already: a pair does that was read over a turn."""
+    if low is None or high is None or spread:
+        return False
+    if high - low < SAME_EDGE:
+        return birefringence < SAME_EDGE
+    return record.get(TURN.key) != "single"
 
 
 def _check(
@@ -104,40 +150,27 @@ def _contradicts(record: Mapping[str, Any], difference: float, birefringence: fl
     """Whether a stated birefringence cannot belong to the pair.
 
     One isotropic figure beside a birefringence is a contradiction between readings, kept as
-    such and shown as misfit; a spread over samples is asked about elsewhere.
+    such and shown as misfit; a spread over samples is asked about elsewhere. At one position
+    a stone may show less than its birefringence, never more.
     """
-    if difference < 0.0005 or record.get(KIND.key):
+    if difference < SAME_EDGE or record.get(KIND.key):
         return False
     coarse = decimals_of(record[LOW.key], record[HIGH.key]) <= 2
-    return abs(difference - birefringence) > (0.011 if coarse else 0.005)
+    excess = difference - birefringence
+    off = max(excess, 0.0) if record.get(TURN.key) == "single" else abs(excess)
+    return off > (0.011 if coarse else 0.005)
 
 
 def _edges(
-    record: Mapping[str, Any],
-    low: float,
-    high: float,
-    sd: float | None,
-    coarse: bool,
-    spread: bool,
-    birefringence: float | None,
-    found: Readings,
-) -> list[Reading]:
+    record: Mapping[str, Any], low: float, high: float, sd: float | None, coarse: bool, spread: bool
+) -> Reading:
     if spread:
-        found.ignored.append(
-            Ignored(
-                KIND.key,
-                str(record[KIND.key]),
-                "a spread over several stones is no "
-                "birefringence; its middle is taken as one edge: enter one stone's pair",
-            )
-        )
-        return [_edge((low + high) / 2, max(sd or EDGE_SD, (high - low) / 2))]
-    if high - low < 0.0005:
-        beside = [_birefringence(birefringence)] if birefringence else []
-        return [_single_edge(low, sd, coarse), *beside]
+        return _edge(LOW, (low + high) / 2, max(sd or EDGE_SD, (high - low) / 2))
+    if high - low < SAME_EDGE:
+        return _single_edge(low, sd, coarse)
     if record.get(TURN.key) == "single":
-        return [_pair_at_one_position(low, high, sd)]
-    return [_pair(low, high, sd, coarse)]
+        return _pair_at_one_position(low, high, sd)
+    return _pair(low, high, sd, coarse)
 
 
 def _pair(low: float, high: float, sd: float | None, coarse: bool) -> Reading:
@@ -158,9 +191,9 @@ def _pair(low: float, high: float, sd: float | None, coarse: bool) -> Reading:
             np.log(1 - INCOMPLETE_TURN) + middle + turned, np.log(INCOMPLETE_TURN) + short
         )
         return measure(
-            either,
-            (mean - stones.n_mean) / sds,
-            (width - stones.birefringence) / wide,
+            either + np.log1p(-_one_edge_chance(population)),
+            Figure(mean, stones.n_mean, sds),
+            Figure(width, stones.birefringence, wide),
         )
 
     return Reading(LOW.key, f"{low:g} to {high:g}", term, "refraction")
@@ -171,12 +204,17 @@ def _shortened(low: float, high: float, stones: Stones, edge_sds: Array, sd: flo
 
     One edge is where it belongs, the other came short of its end, anywhere on the way.
     """
-    width, full = high - low, np.maximum(stones.birefringence, 1e-3)
-    on_the_way = (ndtr((full - width) / sd) - ndtr(-width / sd)) / full + 0.02
     right = ((1.0, 1.0),)
     lower = mixture(low, stones.n_alpha, edge_sds, right, BLUNDER_DENSITY)
     upper = mixture(high, stones.n_gamma, edge_sds, right, BLUNDER_DENSITY)
-    log: Array = np.log(on_the_way) + np.logaddexp(lower, upper) - np.log(2)
+    log: Array = _on_the_way(high - low, stones, sd) + np.logaddexp(lower, upper) - np.log(2)
+    return log
+
+
+def _on_the_way(width: float, stones: Stones, sd: float) -> Array:
+    """Return the log density of a difference that is anything up to the birefringence."""
+    full = np.maximum(stones.birefringence, 1e-3)
+    log: Array = np.log((ndtr((full - width) / sd) - ndtr(-width / sd)) / full + 0.02)
     return log
 
 
@@ -184,13 +222,18 @@ def _pair_at_one_position(low: float, high: float, sd: float | None) -> Reading:
     """A pair read without turning the stone: smaller than the birefringence, by geometry."""
 
     def term(population: Population) -> Term:
-        stones, error = population.stones, sd or EDGE_SD
+        stones, mean = population.stones, (low + high) / 2
+        mean_sd = sd or (MEAN_SD_HIGH if mean > HIGH_INDEX else MEAN_SD)
+        difference_sd = 1.25 * sd if sd else DIFFERENCE_SD
+        own_sd = difference_sd / np.sqrt(2)
+        shared_sd = float(np.sqrt(max(mean_sd**2 - own_sd**2 / 2, 0.0)))
         principal = np.stack((stones.n_alpha, stones.n_beta, stones.n_gamma), axis=-1)
-        exact = pair_log_density(low, high, np.nan_to_num(principal.reshape(-1, 3), nan=3.0), error)
-        blunder = np.log(BLUNDER_DENSITY**2)
-        density = np.logaddexp(np.log(0.94) + exact.reshape(stones.n_alpha.shape), blunder)
-        reach = np.hypot(error, stones.birefringence / 4)
-        return measure(density, ((low + high) / 2 - stones.n_mean) / reach)
+        known = np.nan_to_num(principal.reshape(-1, 3), nan=3.0)
+        exact = pair_log_density(low, high, known, own_sd, shared_sd).reshape(stones.n_alpha.shape)
+        off = mixture(mean, stones.n_mean, mean_sd, ((0.045, 4.0),), BLUNDER_DENSITY)
+        lost = off + _on_the_way(high - low, stones, difference_sd)
+        reach = np.hypot(mean_sd, stones.birefringence / 4)
+        return measure(np.logaddexp(np.log(0.95) + exact, lost), Figure(mean, stones.n_mean, reach))
 
     return Reading(LOW.key, f"{low:g} and {high:g} at one position", term, "refraction")
 
@@ -203,23 +246,32 @@ def _single_edge(index: float, sd: float | None, coarse: bool) -> Reading:
         error = np.hypot(sd or EDGE_SD, ROUNDING_SD_COARSE if coarse else 0.0)
         blurred = np.where(is_aggregate(population), AGGREGATE_EDGE_SD, 0.0)[:, None]
         sds = np.hypot(np.hypot(error, blurred), stones.birefringence / 4)
-        unseparated = ndtr((SEPARATION_SEEN - stones.birefringence) / SEPARATION_SEEN_SD)
-        one_edge = np.where(
-            is_aggregate(population)[:, None], 0.8, np.maximum(unseparated, ONE_EDGE_NOTED)
-        )
         density = mixture(index, stones.n_mean, sds, ((0.9, 1.0), (0.08, 8.0)), BLUNDER_DENSITY)
-        return measure(density + np.log(one_edge), (index - stones.n_mean) / sds)
+        log_one = np.log(_one_edge_chance(population))
+        return measure(density + log_one, Figure(index, stones.n_mean, sds))
 
     return Reading(LOW.key, f"{index:g}, one edge", term, "refraction")
 
 
-def _edge(index: float, sd: float) -> Reading:
+def _one_edge_chance(population: Population) -> Array:
+    """Return for each stone the chance that one edge is noted, not two."""
+
+    def chance() -> Array:
+        width = population.stones.birefringence
+        unseparated = ndtr((SEPARATION_SEEN - width) / SEPARATION_SEEN_SD)
+        crystal = np.clip(unseparated, ONE_EDGE_NOTED, ONE_EDGE_ALONE)
+        return np.where(is_aggregate(population)[:, None], AGGREGATE_ONE_EDGE, crystal)
+
+    return population.once("chance of one edge", chance)
+
+
+def _edge(field: Field, index: float, sd: float) -> Reading:
     """One edge of a stone that may have two: anywhere between the extreme indices."""
 
     def term(population: Population) -> Term:
         return _between_extremes(population, index, sd)
 
-    return Reading(LOW.key, f"{index:g}, one edge noted", term, "refraction")
+    return Reading(field.key, f"{index:g}, one edge noted", term, "refraction")
 
 
 def _one_of(
@@ -228,9 +280,10 @@ def _one_of(
     """A pair with one edge missing; an upper edge beyond the limit is an observation."""
     if low is not None and limit is not None:
         return _low_with_high_beyond(low, sd, limit)
-    index = low if low is not None else high
-    assert index is not None
-    return _edge(index, sd or EDGE_SD)
+    if low is not None:
+        return _edge(LOW, low, sd or EDGE_SD)
+    assert high is not None
+    return _edge(HIGH, high, sd or EDGE_SD)
 
 
 def _low_with_high_beyond(low: float, sd: float | None, limit: float) -> Reading:
@@ -238,14 +291,28 @@ def _low_with_high_beyond(low: float, sd: float | None, limit: float) -> Reading
         stones, error = population.stones, sd or EDGE_SD
         edge = mixture(low, stones.n_alpha, error, ((0.9, 1.0), (0.08, 8.0)), BLUNDER_DENSITY)
         beyond = np.log(np.maximum(ndtr((stones.n_gamma - limit) / LIMIT_SD), LIMIT_FLOOR))
-        return measure(edge + beyond, (low - stones.n_alpha) / error)
+        either = np.logaddexp(
+            np.log(1 - UPPER_EDGE_LEFT_OUT) + edge + beyond,
+            np.log(UPPER_EDGE_LEFT_OUT) + _log_between(stones, low, error),
+        )
+        return measure(either, Figure(low, stones.n_alpha, error))
 
     return Reading(LOW.key, f"{low:g}, upper edge beyond {limit:g}", term, "refraction")
 
 
-def _spot(index: float, decimals: int) -> Reading:
+def _spot(index: float, decimals: int, beside_edges: bool) -> Reading:
+    sd = SPOT_SD if decimals <= 2 else SPOT_SD_FINE
+
     def term(population: Population) -> Term:
-        return _between_extremes(population, index, SPOT_SD if decimals <= 2 else SPOT_SD_FINE)
+        spot = _between_extremes(population, index, sd)
+        if not beside_edges or spot.stones is None:
+            return spot
+        # An index belongs to one part of an assembled stone, and the edges have told of one.
+        other = np.logaddexp(
+            np.log(1 - OTHER_PART) + spot.stones, np.log(OTHER_PART * OTHER_PART_DENSITY)
+        )
+        assembled = is_of_kind(population, "assembled")[:, None]
+        return replace(spot, stones=np.where(assembled, other, spot.stones))
 
     return Reading(SPOT.key, f"{index:g}, spot", term, "spot refraction")
 
@@ -254,8 +321,12 @@ def _between_extremes(population: Population, index: float, sd: float) -> Term:
     """Density of a blurred figure: flat between the extreme indices, soft by ``sd``."""
     stones = population.stones
     sds = np.hypot(sd, stones.birefringence / np.sqrt(12))
-    density = mixture(index, stones.n_mean, sds, ((0.9, 1.0), (0.08, 3.0)), 0.02 / 0.6)
-    return measure(density, (index - stones.n_mean) / sds)
+    return measure(_log_between(stones, index, sd), Figure(index, stones.n_mean, sds))
+
+
+def _log_between(stones: Stones, index: float, sd: float) -> Array:
+    sds = np.hypot(sd, stones.birefringence / np.sqrt(12))
+    return mixture(index, stones.n_mean, sds, ((0.9, 1.0), (0.08, 3.0)), 0.02 / 0.6)
 
 
 def _birefringence(value: float) -> Reading:
@@ -263,35 +334,38 @@ def _birefringence(value: float) -> Reading:
         sds = np.hypot(DIFFERENCE_SD, 0.05 * value)
         full = population.stones.birefringence
         density = mixture(value, full, sds, ((0.9, 1.0), (0.08, 4.0)), 0.02 / 0.2)
-        return measure(density, (value - full) / sds)
+        return measure(density, Figure(value, full, sds))
 
     return Reading(BIREFRINGENCE.key, f"{value:g}", term, "birefringence")
 
 
-def _beyond(limit: float) -> Reading:
+def _beyond(field: Field, limit: float) -> Reading:
     """No edge on the scale is an observation: the index lies beyond the limit."""
 
     def term(population: Population) -> Term:
         beyond = ndtr((population.stones.n_alpha - limit) / LIMIT_SD)
-        return measure(
-            np.log(np.clip(beyond, LIMIT_FLOOR, 1.0)), (limit - population.stones.n_mean) / 0.05
-        )
+        return yes(np.clip(np.nan_to_num(beyond, nan=0.5), LIMIT_FLOOR, 1.0))
 
-    return Reading(TEXT.key, f"beyond {limit:g}", term, "refraction")
+    return Reading(field.key, f"beyond {limit:g}", term, "refraction")
 
 
 def _read_text(record: Mapping[str, Any], limit: float | None, found: Readings) -> None:
     text = str(record.get(TEXT.key) or "").strip()
+    is_read = any(r.cause in ("refraction", "spot refraction") for r in found.readings)
     if not text:
-        if limit is not None and not any(r.cause == "refraction" for r in found.readings):
-            found.readings.append(_beyond(limit))
+        if limit is not None and not is_read:
+            found.readings.append(_beyond(LIMIT, limit))
         return
-    figures = [float(f.replace(",", ".")) for f in re.findall(r"\d[.,]\d{2,4}", text)]
     lowered = text.lower()
-    if re.search(r"over|beyond|above|otl|limit|>|off the scale|negative", lowered):
-        found.readings.append(_beyond(limit or (figures[0] if figures else DEFAULT_LIMIT)))
+    figures = [float(f.replace(",", ".")) for f in re.findall(r"\d[.,]\d{2,4}", text)]
+    figures = [n for n in figures if INDEX["low"] <= n <= INDEX["high"]]
+    if BEYOND.search(lowered) and not NOT_BEYOND.search(lowered):
+        ends = [n for n in figures if 1.6 <= n <= 2.0]
+        found.readings.append(_beyond(TEXT, limit or (ends[0] if ends else DEFAULT_LIMIT)))
+    elif is_read:
+        found.ignored.append(Ignored(TEXT.key, text, "the edges are given as figures: they count"))
     elif len(figures) == 1:
-        found.readings.append(_edge(figures[0], EDGE_SD))
+        found.readings.append(_edge(TEXT, figures[0], EDGE_SD))
     elif (named := _named_material(lowered)) is not None:
         found.readings.append(named)
     else:
@@ -307,7 +381,10 @@ def _named_material(text: str) -> Reading | None:
         rows = [
             row
             for row, label in enumerate(population.labels)
-            if any(word and word in text for word in (label.species, label.material, label.variety))
+            if any(
+                word and re.search(rf"\b{re.escape(word)}\b", text)
+                for word in (label.species, label.material, label.variety)
+            )
             or (any(word in text for word in ("sapphire", "ruby")) and label.species == "corundum")
         ]
         if not rows:
@@ -318,9 +395,16 @@ def _named_material(text: str) -> Reading | None:
         width = float(np.nanmedian(stones.birefringence[strata]))
         middle = mixture(index, stones.n_mean, 0.006, ((0.9, 1.0), (0.08, 3.0)), 0.02 / 0.6)
         apart = mixture(width, stones.birefringence, 0.006, ((0.9, 1.0),), 0.1 / 0.2)
-        return measure(middle + apart, (index - stones.n_mean) / 0.006)
+        return measure(middle + apart, Figure(index, stones.n_mean, 0.006))
 
     return Reading(TEXT.key, text, term, "refraction")
+
+
+def is_of_kind(population: Population, kind: str) -> NDArray[np.bool_]:
+    """Return for each stratum whether its stones are of this kind, for instance assembled."""
+    of_kind = np.zeros(len(population.stones.n_alpha), dtype=bool)
+    of_kind[population.stratum] = population.rows_of("kind", kind)
+    return of_kind
 
 
 def is_aggregate(population: Population) -> NDArray[np.bool_]:
@@ -332,18 +416,21 @@ def is_aggregate(population: Population) -> NDArray[np.bool_]:
 
 
 def _pair_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
-    stones = population.stones
-    return binned_outcomes(
-        population,
-        stone_weight,
-        rows,
-        ((stones.n_mean, MEAN_SD, 14), (stones.birefringence, DIFFERENCE_SD, 6)),
-    )
+    low, high = (_on_the_scale(n) for n in (population.stones.n_alpha, population.stones.n_gamma))
+    axes = (((low + high) / 2, MEAN_SD, 14), (high - low, DIFFERENCE_SD, 6))
+    return binned_outcomes(population, stone_weight, rows, axes)
+
+
+def _on_the_scale(index: Array) -> Array:
+    """Return where an edge shows: all that lie beyond the contact liquid look alike."""
+    on_scale: Array = np.minimum(index, DEFAULT_LIMIT)
+    return on_scale
 
 
 def _spot_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
     sds = np.hypot(SPOT_SD, population.stones.birefringence / np.sqrt(12))
-    return binned_outcomes(population, stone_weight, rows, ((population.stones.n_mean, sds, 12),))
+    axes = ((_on_the_scale(population.stones.n_mean), sds, 12),)
+    return binned_outcomes(population, stone_weight, rows, axes)
 
 
 REFRACTOMETER = Instrument(
@@ -358,6 +445,7 @@ REFRACTOMETER = Instrument(
             _pair_outcomes,
             touches="contact liquid",
             shows=("n_alpha", "n_gamma"),
+            end_of_scale=DEFAULT_LIMIT,
         ),
         PlannedTest(
             "refractometer, spot on a curved surface",
@@ -366,6 +454,7 @@ REFRACTOMETER = Instrument(
             _spot_outcomes,
             touches="contact liquid",
             shows=("n_mean",),
+            end_of_scale=DEFAULT_LIMIT,
         ),
     ),
     cautions=(

@@ -159,11 +159,11 @@ def _is_beyond(index: float, rng: Generator) -> bool:
 
 def _one_edge_chance(stone: VirtualStone, aggregate: bool) -> float:
     if aggregate:
-        return 0.8
+        return refractometer.AGGREGATE_ONE_EDGE
     unseparated = ndtr(
         (refractometer.SEPARATION_SEEN - stone.birefringence) / refractometer.SEPARATION_SEEN_SD
     )
-    return max(float(unseparated), refractometer.ONE_EDGE_NOTED)
+    return float(np.clip(unseparated, refractometer.ONE_EDGE_NOTED, refractometer.ONE_EDGE_ALONE))
 
 
 def _edge(stone: VirtualStone, aggregate: bool, rng: Generator) -> str:

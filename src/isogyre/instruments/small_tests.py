@@ -18,7 +18,7 @@ from isogyre.instruments.instrument import (
     table_outcomes,
 )
 from isogyre.instruments.scale import binned_outcomes
-from isogyre.instruments.term import Term, choice, measure, mixture
+from isogyre.instruments.term import Figure, Term, choice, measure, mixture
 from isogyre.population import Population
 
 Array = NDArray[np.float64]
@@ -33,6 +33,8 @@ REFLECTIVITY = Field(
 )
 HARDNESS = Field("hardness", "hardness, from rough or a report", "number", "", 1, 10, 0.5)
 
+# "Not diamond" is an answer too: the one that stands first in every list.
+DENIAL = re.compile(r"\b(no|not|non|none|nil|never|without)\b")
 REFLECTIVITY_SD = 0.05
 HARDNESS_SD = 0.6
 
@@ -69,9 +71,7 @@ def _word_reader(field: Field, table: Table, codes: Mapping[str, int]) -> Callab
         text = str(record.get(field.key) or "").strip()
         if not text:
             return found
-        outcome = next(
-            (code for word, code in codes.items() if re.search(rf"\b{word}", text.lower())), None
-        )
+        outcome = _code_in(text.lower(), codes)
         if outcome is None:
             reason = "none of " + ", ".join(field.choices)
             found.ignored.append(Ignored(field.key, text, reason))
@@ -84,6 +84,13 @@ def _word_reader(field: Field, table: Table, codes: Mapping[str, int]) -> Callab
         return found
 
     return read
+
+
+def _code_in(text: str, codes: Mapping[str, int]) -> int | None:
+    """Return what the first known word stands for; any denial is the answer 'no'."""
+    if DENIAL.search(text):
+        return 0
+    return next((code for word, code in codes.items() if re.search(rf"\b{word}", text)), None)
 
 
 def _number_reader(
@@ -109,13 +116,13 @@ def _number_reader(
 def _reflectivity(population: Population, value: float) -> Term:
     mean = population.stones.n_mean
     density = mixture(value, mean, REFLECTIVITY_SD, ((0.85, 1.0), (0.12, 3.0)), 0.03 / 2)
-    return measure(density, (value - mean) / REFLECTIVITY_SD)
+    return measure(density, Figure(value, mean, REFLECTIVITY_SD))
 
 
 def _hardness(population: Population, value: float) -> Term:
     true = population.stones.hardness
     density = mixture(value, true, HARDNESS_SD, ((0.95, 1.0),), 0.05 / 9)
-    return measure(density, (value - true) / HARDNESS_SD)
+    return measure(density, Figure(value, true, HARDNESS_SD))
 
 
 def _reflectivity_outcomes(
@@ -144,8 +151,6 @@ COLOUR_FILTER = _word_instrument(
     FILTER,
     filter_table,
     {
-        "no": 0,
-        "none": 0,
         "inert": 0,
         "green": 0,
         "negative": 0,
@@ -164,8 +169,6 @@ MAGNET_TEST = _word_instrument(
     MAGNET,
     magnet_table,
     {
-        "no": 0,
-        "none": 0,
         "inert": 0,
         "weak": 1,
         "slight": 1,
@@ -182,7 +185,7 @@ THERMAL_PROBE = _word_instrument(
     "thermal probe",
     THERMAL,
     thermal_table,
-    {"diamond": 2, "high": 2, "middling": 1, "corundum": 1, "medium": 1, "low": 0, "no": 0},
+    {"diamond": 2, "high": 2, "middling": 1, "corundum": 1, "medium": 1, "low": 0},
     0.5,
     "Moissanite and phenakite may answer as diamond.",
     "thermal probe",
@@ -191,7 +194,7 @@ ELECTRICAL_PROBE = _word_instrument(
     "electrical probe",
     ELECTRIC,
     electric_table,
-    {"no": 0, "yes": 1, "conducts": 1},
+    {"yes": 1, "conduct": 1},
     0.5,
 )
 REFLECTIVITY_METER = Instrument(

@@ -8,27 +8,46 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
+from scipy.special import ndtri
 
 from isogyre.population import Population
 
 Array = NDArray[np.float64]
 
+DRAWS = 192
+# Evenly spread normal errors in an order that has nothing to do with that of the stones.
+NOISE = tuple(ndtri((np.arange(DRAWS) * step % DRAWS + 0.5) / DRAWS) for step in (71, 115, 149))
 
-@dataclass(frozen=True)
+
+@dataclass(frozen=True, eq=False)
+class Figure:
+    """A number read, what each virtual stone would give, and with which standard deviation."""
+
+    value: float
+    expected: Array
+    sd: Array | float
+
+
+@dataclass(frozen=True, eq=False)
 class Term:
     """Log likelihood of one reading, by row or by stone, and what its tail is reckoned from.
 
     Exactly one of ``rows`` (hypotheses) and ``stones`` (strata, stones) is given. A choice
-    carries its outcome ``table`` and the ``outcome`` weights; a measure its standardised
-    residuals ``z``, one array for each number read.
+    carries its outcome ``table`` and the ``outcome`` weights; a measure its ``figures``, or the ``chance`` of the one
+    answer that was given.
     """
 
     rows: Array | None = None
     stones: Array | None = None
     table: Array | None = None
     outcome: Array | None = None
-    z: tuple[Array, ...] = ()
+    figures: tuple["Figure", ...] = ()
+    chance: Array | None = None
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether a tail can be reckoned: a comparison in words has none."""
+        return self.table is not None or self.chance is not None or bool(self.figures)
 
 
 def choice(population: Population, table: Array, outcome: Array | int, trust: float = 1.0) -> Term:
@@ -50,10 +69,15 @@ def choice(population: Population, table: Array, outcome: Array | int, trust: fl
     return Term(rows=np.log(blurred @ weights), table=blurred, outcome=weights)
 
 
-def measure(log_density: Array, *z: Array) -> Term:
+def measure(log_density: Array, *figures: Figure) -> Term:
     """Return the term of a number; unread indices (NaN) give the same density to all."""
     floor = np.log(1e-3)
-    return Term(stones=np.where(np.isfinite(log_density), log_density, floor), z=z)
+    return Term(stones=np.where(np.isfinite(log_density), log_density, floor), figures=figures)
+
+
+def yes(chance: Array) -> Term:
+    """Return the term of a yes with its ``chance`` for each stone, shape (strata, stones)."""
+    return Term(stones=np.log(chance), chance=chance)
 
 
 def tail_probability(term: Term, row_weight: Array, stone_weight: Array) -> float:
@@ -71,12 +95,43 @@ def tail_probability(term: Term, row_weight: Array, stone_weight: Array) -> floa
         seen = float(expected @ term.outcome / term.outcome.sum())
         total = expected.sum()
         return float(expected[expected <= seen * (1 + 1e-9)].sum() / total) or seen / total
-    tails = [_two_sided(float((stone_weight * ndtr(np.nan_to_num(z))).sum())) for z in term.z]
-    return 1 - (1 - min(tails)) ** len(tails) if tails else 1.0
+    if term.chance is not None:
+        expected_yes = float((stone_weight * term.chance).sum())
+        return expected_yes if expected_yes <= 0.5 else 1.0
+    return _tail_of_figures(term.figures, stone_weight) if term.figures else 1.0
 
 
-def _two_sided(below: float) -> float:
-    return 2 * min(below, 1 - below)
+def _tail_of_figures(figures: tuple[Figure, ...], stone_weight: Array) -> float:
+    """Return how much of what could be read is less likely than what was read.
+
+    By density, not by distance from the middle: a figure in the gap between two kinds of stone
+    is a surprise. Judged on ``DRAWS`` readings of stones drawn by their weight.
+    """
+    drawn = _drawn(stone_weight)
+    log_expected = np.zeros((DRAWS, DRAWS))
+    log_seen = np.zeros(DRAWS)
+    for number, figure in enumerate(figures):
+        mean = np.nan_to_num(figure.expected.ravel()[drawn], nan=9.0)
+        sd = np.broadcast_to(figure.sd, figure.expected.shape).ravel()[drawn]
+        read = mean + sd * NOISE[number]
+        log_expected += -0.5 * ((read[:, None] - mean) / sd) ** 2 - np.log(sd)
+        log_seen += -0.5 * ((figure.value - mean) / sd) ** 2 - np.log(sd)
+    expected, seen = _mean_density(log_expected), float(_mean_density(log_seen[None])[0])
+    rank = float((expected <= seen).mean())
+    # Beyond the most surprising draw the tail falls with the density.
+    return max(rank, float(np.exp(min(0.0, seen - expected.min()))) / (DRAWS + 1))
+
+
+def _drawn(stone_weight: Array) -> NDArray[np.intp]:
+    share = np.cumsum(stone_weight.ravel())
+    drawn: NDArray[np.intp] = np.searchsorted(share, (np.arange(DRAWS) + 0.5) / DRAWS * share[-1])
+    return np.minimum(drawn, share.size - 1)
+
+
+def _mean_density(log: Array) -> Array:
+    top = log.max(axis=1, keepdims=True)
+    mean: Array = (np.log(np.exp(log - top).mean(axis=1, keepdims=True)) + top)[:, 0]
+    return mean
 
 
 def mixture(

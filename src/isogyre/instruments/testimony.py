@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from isogyre.catalogue import Catalogue
-from isogyre.instruments.entry import parse_number
+from isogyre.instruments.entry import number_in
 from isogyre.instruments.instrument import Field, Ignored, Instrument, Reading, Readings
 from isogyre.instruments.phrases import tokens
 from isogyre.instruments.term import Term
@@ -28,7 +28,15 @@ LABORATORY = Field(
         Field("matched", "shown to be this stone's", "choice", choices=("yes",)),
     ),
 )
-CLAIM = Field("claim", "what the seller says", "words")
+CLAIM = Field(
+    "claim",
+    "what the seller says",
+    "words",
+    parts=(
+        Field("words", "what was said", "words"),
+        Field("trust", "trust in it", "number", low=0.0, high=0.95),
+    ),
+)
 
 # A report that is shown to belong to this stone is near proof; one that is not is hearsay.
 MATCHED_TRUST, UNMATCHED_TRUST = 0.97, 0.5
@@ -64,9 +72,10 @@ def testimony(catalogue: Catalogue) -> Instrument:
         found = Readings()
         report = record.get(LABORATORY.key)
         if isinstance(report, Mapping) and report.get("conclusion"):
-            trust = MATCHED_TRUST if report.get("matched") else UNMATCHED_TRUST
+            matched = _is_yes(report.get("matched"))
+            trust = MATCHED_TRUST if matched else UNMATCHED_TRUST
             _statement(LABORATORY, str(report["conclusion"]), trust, names, treatments, found)
-            if not report.get("matched"):
+            if not matched:
                 reason = (
                     "counts as a claim only: match it to the stone by weight, measures, "
                     "photograph or inscription"
@@ -78,7 +87,7 @@ def testimony(catalogue: Catalogue) -> Instrument:
                 _comparison(key, compared.group(1), names, found)
         claim = record.get(CLAIM.key)
         if claim:
-            text, trust = _claim(claim)
+            text, trust = _claim(claim, found)
             _statement(CLAIM, text, trust, names, treatments, found)
         return found
 
@@ -90,12 +99,19 @@ def testimony(catalogue: Catalogue) -> Instrument:
     )
 
 
-def _claim(claim: Any) -> tuple[str, float]:
+def _is_yes(matched: Any) -> bool:
+    """Whether a report is said to belong to this stone: 'no', in words too, is not a yes."""
+    return matched is True or str(matched).strip().lower() in ("yes", "true")
+
+
+def _claim(claim: Any, found: Readings) -> tuple[str, float]:
+    """Return the words of a claim and the trust in it; trouble goes to ``found``."""
     if not isinstance(claim, Mapping):
         return str(claim), CLAIM_TRUST
-    text = str(claim.get("words") or claim.get("text") or "")
-    trust = claim.get("trust")
-    return text, CLAIM_TRUST if trust is None else min(max(parse_number(trust), 0.0), 0.95)
+    said, trust = CLAIM.parts
+    text = str(claim.get(said.key) or claim.get("text") or "")
+    given = number_in(claim, trust, found)
+    return text, CLAIM_TRUST if given is None else given
 
 
 def _names(catalogue: Catalogue) -> dict[frozenset[str], set[tuple[str, str]]]:

@@ -18,7 +18,7 @@ Array = NDArray[np.float64]
 INDEX_SD = 0.035
 SG_SHARE = 0.08
 BIREFRINGENCE_FACTOR_SD = 0.5
-STRATA = 24
+STRATA = 40
 
 
 def unlisted_stones(listed: Stones, stratum_weight: Array) -> Stones:

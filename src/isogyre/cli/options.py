@@ -1,0 +1,37 @@
+"""Options and outputs that several commands share."""
+
+import json
+import sys
+from argparse import ArgumentParser
+from collections.abc import Mapping
+from typing import Any
+
+from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
+
+
+def add_json(parser: ArgumentParser) -> None:
+    """Add ``--json``."""
+    parser.add_argument("--json", action="store_true", help="print JSON instead of plain text")
+
+
+def add_question(parser: ArgumentParser) -> None:
+    """Add what the next test is chosen by: ``--kit`` and ``--settle``."""
+    parser.add_argument(
+        "--kit",
+        choices=KIT_NAMES,
+        default=DEFAULT_KIT,
+        help="the instruments at hand for the next test (%(default)s)",
+    )
+    parser.add_argument(
+        "--settle",
+        choices=SETTLE_NAMES,
+        default=DEFAULT_SETTLE,
+        help="what the next test is to settle: its name, whether it is natural, or whether it "
+        "was treated (%(default)s)",
+    )
+
+
+def print_json(answer: Mapping[str, Any], indent: int | None = 2) -> None:
+    """Print an answer as JSON in plain ASCII; a figure that is none is a fault, never NaN."""
+    print(json.dumps(answer, allow_nan=False, indent=indent))
+    sys.stdout.flush()
