@@ -33,8 +33,8 @@ class Term:
     """Log likelihood of one reading, by row or by stone, and what its tail is reckoned from.
 
     Exactly one of ``rows`` (hypotheses) and ``stones`` (strata, stones) is given. A choice
-    carries its outcome ``table`` and the ``outcome`` weights; a measure its ``figures``, or the ``chance`` of the one
-    answer that was given.
+    carries its outcome ``table`` and the ``outcome`` weights; a measure its ``figures``, or the
+    ``chance`` of the one answer that was given.
     """
 
     rows: Array | None = None

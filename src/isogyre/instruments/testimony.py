@@ -1,20 +1,23 @@
 """What others say: a laboratory's conclusion, the seller's claim. Words, with a stated trust."""
 
 import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Mapping, Sequence
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from isogyre.catalogue import Catalogue
-from isogyre.instruments.entry import number_in
+from isogyre.instruments.entry import is_negated, number_in
 from isogyre.instruments.instrument import Field, Ignored, Instrument, Reading, Readings
 from isogyre.instruments.phrases import tokens
 from isogyre.instruments.term import Term
-from isogyre.population import Population
+from isogyre.population import Label, Population
 
 Array = NDArray[np.float64]
+# (species, variety) pairs under the words that name them, and the ways to name each treatment.
+Names = Mapping[frozenset[str], set[tuple[str, str]]]
+Treatments = Mapping[str, Sequence[frozenset[str]]]
 
 LABORATORY = Field(
     "laboratory",
@@ -45,6 +48,9 @@ CLAIM_TRUST = 0.3
 COMPARISON = re.compile(r"(?:consistent with|typical (?:of|for)|agrees with|as in) (.+)")
 COMPARED_FIELDS = ("spectrum_text",)
 COMPARISON_TRUST = 0.6
+# What is denied runs from its "no" to the next comma.
+CLAUSE = re.compile(r"[;,.](?!\d)|\b(?=(?:no|not|without|never)\b)")
+DENIED_IN_ONE_WORD = re.compile(r"\bun(?=heated|treated|dyed|filled|oiled|coated|irradiated)")
 GROWN_WORDS = (
     "synthetic",
     "laboratory",
@@ -71,7 +77,10 @@ def testimony(catalogue: Catalogue) -> Instrument:
     def read(record: Mapping[str, Any]) -> Readings:
         found = Readings()
         report = record.get(LABORATORY.key)
-        if isinstance(report, Mapping) and report.get("conclusion"):
+        if isinstance(report, Mapping) and report and not report.get("conclusion"):
+            reason = "no conclusion in it: write what the laboratory says the stone is"
+            found.ignored.append(Ignored(LABORATORY.key, str(dict(report)), reason))
+        elif isinstance(report, Mapping) and report:
             matched = _is_yes(report.get("matched"))
             trust = MATCHED_TRUST if matched else UNMATCHED_TRUST
             _statement(LABORATORY, str(report["conclusion"]), trust, names, treatments, found)
@@ -114,7 +123,7 @@ def _claim(claim: Any, found: Readings) -> tuple[str, float]:
     return text, CLAIM_TRUST if given is None else given
 
 
-def _names(catalogue: Catalogue) -> dict[frozenset[str], set[tuple[str, str]]]:
+def _names(catalogue: Catalogue) -> Names:
     """Return (species, variety) pairs under the words that name them; '' is any variety."""
     names: dict[frozenset[str], set[tuple[str, str]]] = {}
     for material in catalogue.materials.values():
@@ -127,35 +136,64 @@ def _names(catalogue: Catalogue) -> dict[frozenset[str], set[tuple[str, str]]]:
     return {words: meant for words, meant in names.items() if words}
 
 
+class Said(NamedTuple):
+    """What a statement says of a stone: its name, treatments, denied ones, whether it is grown."""
+
+    meant: set[tuple[str, str]]
+    treated: set[str]
+    denied: set[str]
+    grown: bool
+
+
+def _said(text: str, names: Names, treatments: Treatments) -> Said:
+    spelled = DENIED_IN_ONE_WORD.sub("not ", text.lower())
+    words = frozenset(tokens(spelled))
+    held = [name for name in names if name <= words]
+    longest = [name for name in held if not any(name < other for other in held)]
+    parts = [part for part in CLAUSE.split(spelled) if part and part.strip()]
+    affirmed = " ".join(part for part in parts if not is_negated(part))
+    denied = " ".join(part for part in parts if is_negated(part))
+    treated, consumed = _treatments_in(affirmed, treatments)
+    return Said(
+        {pair for name in longest for pair in names[name]},
+        treated,
+        _denied(denied, treatments),
+        any(w in affirmed for w in GROWN_WORDS if not frozenset(tokens(w)) <= consumed),
+    )
+
+
+def _treatments_in(text: str, treatments: Treatments) -> tuple[set[str], frozenset[str]]:
+    """Return the treatments named and the words that name them: *glass-filled* is no glass."""
+    words = frozenset(tokens(text))
+    named = {name: [w for w in ways if w and w <= words] for name, ways in treatments.items()}
+    consumed = frozenset(word for ways in named.values() for way in ways for word in way)
+    return {name for name, ways in named.items() if ways}, consumed
+
+
+def _denied(text: str, treatments: Treatments) -> set[str]:
+    """Return the treatments denied; who denies heat denies gentle heat too."""
+    if re.search(r"\b(treated|treatment|enhance)", text):
+        return set(treatments)
+    named, _ = _treatments_in(text, treatments)
+    return {name for name in treatments if any(denied in name for denied in named)}
+
+
 def _statement(
-    field: Field,
-    text: str,
-    trust: float,
-    names: Mapping[frozenset[str], set[tuple[str, str]]],
-    treatments: Mapping[str, list[frozenset[str]]],
-    found: Readings,
+    field: Field, text: str, trust: float, names: Names, treatments: Treatments, found: Readings
 ) -> None:
-    said = frozenset(tokens(text))
-    held = [words for words in names if words <= said]
-    meant = {
-        pair for words in held if not any(words < other for other in held) for pair in names[words]
-    }
-    treated = {name for name, words in treatments.items() if any(w and w <= said for w in words)}
-    grown = any(word in text.lower() for word in GROWN_WORDS)
-    if not meant and not treated and not grown:
+    said = _said(text, names, treatments)
+    if not any(said):
         found.ignored.append(Ignored(field.key, text, "no material or treatment recognised"))
         return
 
     def term(population: Population) -> Term:
-        agrees = np.array([_agrees(label, meant, treated, grown) for label in population.labels])
+        agrees = np.array([_agrees(label, said) for label in population.labels])
         return Term(rows=np.log(np.where(agrees, 1.0, 1.0 - trust)))
 
     found.readings.append(Reading(field.key, text, term, field.key))
 
 
-def _comparison(
-    key: str, text: str, names: Mapping[frozenset[str], set[tuple[str, str]]], found: Readings
-) -> None:
+def _comparison(key: str, text: str, names: Names, found: Readings) -> None:
     said = frozenset(tokens(text))
     species = {name for words, meant in names.items() if words <= said for name, _ in meant}
     if not species:
@@ -168,12 +206,13 @@ def _comparison(
     found.readings.append(Reading(key, f"compared with {text}", term, "comparison"))
 
 
-def _agrees(label: Any, meant: set[tuple[str, str]], treated: set[str], grown: bool) -> bool:
-    if meant and not any(
-        label.species == species and variety in ("", label.variety) for species, variety in meant
+def _agrees(label: Label, said: Said) -> bool:
+    if said.meant and not any(
+        label.species == species and variety in ("", label.variety)
+        for species, variety in said.meant
     ):
         return False
-    if treated and label.treatment not in treated:
+    if label.treatment in said.denied or (said.treated and label.treatment not in said.treated):
         return False
     is_grown = label.origin not in ("natural", "organic", "cultured")
-    return is_grown == grown
+    return is_grown == said.grown
