@@ -120,4 +120,6 @@ def _sources(card: MaterialCard) -> list[str]:
     rows = [
         f"  {s['key']}: {s['author']}, {s['title']} {s['year']}".rstrip() for s in card["sources"]
     ]
-    return [f"Sources ({card['from_memory']:.0%} of the values are from memory):", *rows]
+    memory = card["from_memory"]
+    share = "all of the values are" if memory > 0.995 else f"{memory:.0%} of the values are"
+    return [f"Sources ({share} from memory):", *rows]
