@@ -22,6 +22,7 @@ MEASUREMENTS = {
     "handbook": ("handbook", "measure"),
     "forest": ("forest", "measure"),
     "table": ("table_stones", "measure"),
+    "bound": ("bound", "measure"),
     "simulated": ("simulated", "measure"),
     "simulated_together": ("simulated", "measure_together"),
     "blunder": ("blunder", "measure"),
