@@ -45,13 +45,15 @@ def test_few_sure_claims_on_simulated_stones_are_wrong(world):
     assert len(sure) >= 10
 
 
-@pytest.mark.parametrize(("blunder", "least"), [("density", 10), ("character", 10)])
-def test_the_reading_that_was_spoilt_is_mostly_the_largest_suspect(world, blunder, least):
-    field, spoil = BLUNDERS[blunder]
-    rng = np.random.default_rng(5)
-    spoilt = [spoil(record, rng) for record in sound_records(world, 20, seed=6)]
-    # Guessing among four readings would name 5 of 20; half is two standard deviations more.
-    assert sum(named(world, record, field)[0] for record in spoilt) >= least
+def test_the_reading_that_was_spoilt_is_mostly_the_largest_suspect(world):
+    rng, records = np.random.default_rng(5), sound_records(world, 20, seed=6)
+    right = [
+        named(world, spoil(record, rng), field)[0]
+        for field, spoil in BLUNDERS.values()
+        for record in records
+    ]
+    # Seven in ten on many; sixty stones leave that 0.06 uncertain, and two of these are allowed.
+    assert np.mean(right) >= 0.70 - 0.12
 
 
 def test_true_odds_have_no_calibration_error_and_boasts_have():

@@ -26,6 +26,7 @@ class SuspectAnswer(TypedDict):
     field: str
     shown: str
     tail_probability_without: float
+    blunder_probability: float
 
 
 class MisfitAnswer(TypedDict):

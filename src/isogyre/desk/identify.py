@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from isogyre.desk.answers import (
     CandidateAnswer,
@@ -20,12 +21,17 @@ from isogyre.evidence import Proposal, RecordReading, Standing, plan, read_recor
 from isogyre.evidence.grouping import SETTLE
 from isogyre.instruments import PlannedTest, Trouble
 from isogyre.instruments.kits import DEFAULT_KIT, KITS
+from isogyre.population import Label, Population
 from isogyre.trade import harm, settling_method, trade_name
 
 MOST_PROPOSALS = 5
 LEAST_GAIN_BITS = 0.01
 LEAST_CANDIDATE = 0.002
 MOST_CANDIDATES = 12
+# What is less probable than this cannot make up a risk worth naming.
+LEAST_STANDING = 1e-6
+# Probability, traits and name, as the rules about harm ask for them.
+KindStanding = tuple[float, frozenset[str], str]
 # A doubt smaller than this is not worth a laboratory's fee, and is not named.
 LEAST_DOUBT = 0.02
 
@@ -57,6 +63,7 @@ def identify(
                     "field": s.field,
                     "shown": s.shown,
                     "tail_probability_without": s.tail_probability_without,
+                    "blunder_probability": s.blunder_probability,
                 }
                 for s in standing.misfit.suspects
             ],
@@ -182,7 +189,10 @@ def _next(
     tests = _tests_open(workbench, record, read, kit)
     planned = plan(standing, tests, settle, per_minute=per_minute)
     worth_making = [p for p in planned.proposals if p.gain_bits >= LEAST_GAIN_BITS]
-    answers = [_test(workbench, read, standing, p) for p in worth_making[: 3 * MOST_PROPOSALS]]
+    kinds = _kinds_standing(standing)
+    answers = [
+        _test(workbench, read, standing, kinds, p) for p in worth_making[: 3 * MOST_PROPOSALS]
+    ]
     free = [a for a in answers if not a["harm"] or a["harm"]["verdict"] != "never"]
     return {
         "id": _id_of(record),
@@ -227,7 +237,11 @@ def _possible(test: PlannedTest, states: Iterable[str]) -> bool:
 
 
 def _test(
-    workbench: Workbench, read: RecordReading, standing: Standing, proposal: Proposal
+    workbench: Workbench,
+    read: RecordReading,
+    standing: Standing,
+    kinds: Sequence[KindStanding],
+    proposal: Proposal,
 ) -> TestAnswer:
     shown = would_show(proposal.test, standing)
     return {
@@ -237,22 +251,16 @@ def _test(
         "minutes": proposal.minutes,
         "why": "; ".join(f"{s['candidate']}: {s['seen']}" for s in shown),
         "would_show": shown,
-        "harm": _harm(workbench, read, standing, proposal.test),
+        "harm": _harm(workbench, read, kinds, proposal.test),
     }
 
 
 def _harm(
-    workbench: Workbench, read: RecordReading, standing: Standing, test: PlannedTest
+    workbench: Workbench, read: RecordReading, kinds: Sequence[KindStanding], test: PlannedTest
 ) -> HarmAnswer | None:
     if not test.touches:
         return None
-    population = standing.population
-    rows = np.flatnonzero(standing.posterior > 1e-6)
-    standing_stones = (
-        (float(standing.posterior[row]), population.traits[row], _stone_name(standing, int(row)))
-        for row in rows
-    )
-    found = harm(test.touches, standing_stones, read.states, workbench.rules)
+    found = harm(test.touches, kinds, read.states, workbench.rules)
     if found is None:
         return None
     return {
@@ -264,8 +272,21 @@ def _harm(
     }
 
 
-def _stone_name(standing: Standing, row: int) -> str:
-    label = standing.population.labels[row]
+def _kinds_standing(standing: Standing) -> list[KindStanding]:
+    """Return what can be hurt alike: rows of one name and the same traits count together."""
+    kinds, codes = standing.population.once("kinds", lambda: _kinds(standing.population))
+    share = np.bincount(codes, standing.posterior, len(kinds))
+    return [(float(share[k]), *kinds[k]) for k in np.flatnonzero(share > LEAST_STANDING)]
+
+
+def _kinds(population: Population) -> tuple[list[tuple[frozenset[str], str]], NDArray[np.intp]]:
+    """Return the different pairs of traits and name, and for each row the number of its own."""
+    pairs = list(zip(population.traits, map(_stone_name, population.labels), strict=True))
+    number = {pair: place for place, pair in enumerate(dict.fromkeys(pairs))}
+    return list(number), np.array([number[pair] for pair in pairs])
+
+
+def _stone_name(label: Label) -> str:
     return f"{label.material}, {label.treatment}" if label.treatment else label.material
 
 

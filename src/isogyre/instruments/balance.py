@@ -10,6 +10,7 @@ from scipy.special import ndtr
 
 from isogyre.instruments.entry import decimals_of, number_in
 from isogyre.instruments.instrument import (
+    OFTEN_MISREAD,
     Field,
     Ignored,
     Instrument,
@@ -54,6 +55,7 @@ HEAVY = Field(
 DEFAULT_READABILITY_CT = 0.01
 DEFAULT_TEMPERATURE_C = 20.0
 WIDER, WIDER_SHARE = 4.0, 0.08
+BLUNDER_SHARE = 0.10  # a weighing that went wrong is off by about this
 BLUNDER_DENSITY = 0.02 / 8.0
 # Bubbles make a stone seem lighter, never heavier: the wide part lies so many errors lower.
 BUBBLES = 1.0
@@ -133,10 +135,13 @@ def _density(field: str, shown: str, value: float, sd: float) -> Reading:
         right = mixture(value, stones.sg_mean, sds, ((1 - WIDER_SHARE, 1.0),), BLUNDER_DENSITY)
         lighter = stones.sg_mean - BUBBLES * sd
         worse = mixture(value, lighter, wide, ((WIDER_SHARE, 1.0),), 0.0001)
-        return measure(np.logaddexp(right, worse), Figure(value, stones.sg_mean, sds))
+        return measure(
+            np.logaddexp(right, worse),
+            Figure(value, stones.sg_mean, sds, BLUNDER_SHARE * stones.sg_mean),
+        )
 
     # A printed density beside the weights it came from is the same weighing.
-    return Reading(field, shown, term, "density", (1.0, 0.0))
+    return Reading(field, shown, term, "density", (1.0, 0.0), blunders=OFTEN_MISREAD)
 
 
 def read_heavy(record: Mapping[str, Any]) -> Readings:

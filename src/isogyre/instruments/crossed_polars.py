@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from isogyre.instruments.entry import is_negated
 from isogyre.instruments.instrument import (
+    OFTEN_MISREAD,
     Field,
     Ignored,
     Instrument,
@@ -96,7 +97,9 @@ def _word(record: Mapping[str, Any], found: Readings) -> None:
     def term(population: Population) -> Term:
         return choice(population, population.tables.polariscope, weights)
 
-    found.readings.append(Reading(POLARISCOPE.key, text, term, "crossed polars", DEPENDENCE))
+    found.readings.append(
+        Reading(POLARISCOPE.key, text, term, "crossed polars", DEPENDENCE, blunders=OFTEN_MISREAD)
+    )
 
 
 def _codes_in(text: str) -> set[int]:
@@ -122,7 +125,9 @@ def _character(record: Mapping[str, Any], found: Readings) -> None:
     def term(population: Population) -> Term:
         return choice(population, character_table(population), weights)
 
-    found.readings.append(Reading(CHARACTER.key, text, term, "crossed polars", DEPENDENCE))
+    found.readings.append(
+        Reading(CHARACTER.key, text, term, "crossed polars", DEPENDENCE, blunders=OFTEN_MISREAD)
+    )
 
 
 def _characters_in(text: str) -> list[int]:
@@ -152,7 +157,7 @@ def _sign(record: Mapping[str, Any], found: Readings) -> None:
     def term(population: Population) -> Term:
         return choice(population, sign_table(population), outcome)
 
-    found.readings.append(Reading(SIGN.key, text, term, "optic sign"))
+    found.readings.append(Reading(SIGN.key, text, term, "optic sign", blunders=OFTEN_MISREAD))
 
 
 def sign_table(population: Population) -> Array:

@@ -55,12 +55,18 @@ class Ignored:
     reason: str
 
 
+# How often a reading has nothing to do with the stone (judgement): a number or a conclusion, and
+# a word whose table holds its usual confusions.
+OFTEN_MISREAD, SELDOM_MISREAD = 0.02, 0.004
+
+
 @dataclass(frozen=True)
 class Reading:
     """One reading, ready to meet a population.
 
     Readings of one ``cause`` see the same thing; ``dependence`` is the exponent with which the
-    second, third, ... of them still counts.
+    second, third, ... of them still counts. ``blunders`` is how often such a reading goes wrong
+    altogether: misread, mislaid, of another stone.
     """
 
     field: str
@@ -69,6 +75,7 @@ class Reading:
     cause: str = ""
     dependence: tuple[float, ...] = (1.0,)
     exponent: float = 1.0
+    blunders: float = SELDOM_MISREAD
 
 
 @dataclass

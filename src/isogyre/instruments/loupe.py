@@ -30,6 +30,8 @@ NOT_SEEN = Field("not_seen", "looked for and not seen", "phrases")
 DEPENDENCE = (1.0, 0.5, 0.3, 0.2, 0.1)
 # Prose does not list what is absent: a small exponent, half where it would nearly always show.
 UNMENTIONED_EXPONENT, UNMENTIONED_OBVIOUS_EXPONENT, OBVIOUS = 0.12, 0.5, 0.85
+# No more than four of them: a list of features is a list of alternatives.
+MOST_UNMENTIONED = 4
 # A careful search finds nine of ten features that are there.
 FOUND_WHEN_LOOKED_FOR = 0.9
 PROSE_FIELDS = ("colour", "uv_lw", "uv_sw", "ri_text")
@@ -163,15 +165,23 @@ def _unmentioned(mentioned: set[str]) -> Reading:
     """What a written description leaves out, at a small exponent."""
 
     def term(population: Population) -> Term:
-        present = population.tables.features
-        exponent = np.where(present > OBVIOUS, UNMENTIONED_OBVIOUS_EXPONENT, UNMENTIONED_EXPONENT)
-        absent = exponent * population.tables.log_absent
-        columns = zip(population.feature_names, population.feature_is_told, strict=True)
-        absent[:, [name in mentioned or not told for name, told in columns]] = 0.0
-        # No more than four of them: a list of features is a list of alternatives.
-        return Term(rows=np.partition(absent, 4, axis=1)[:, :4].sum(axis=1))
+        order, absent = population.once("untold", lambda: _untold(population))
+        told = np.array([name in mentioned for name in population.feature_names])
+        # So many of the heaviest hold the heaviest that were not mentioned.
+        first = slice(MOST_UNMENTIONED + len(mentioned))
+        left = np.where(told[order[:, first]], 0.0, absent[:, first])
+        return Term(rows=np.sort(left, axis=1)[:, :MOST_UNMENTIONED].sum(axis=1))
 
     return Reading(NOT_SEEN.key, "what the description does not mention", term, "unmentioned")
+
+
+def _untold(population: Population) -> tuple[NDArray[np.intp], Array]:
+    """Return for each hypothesis its features, heaviest by their absence first, and the weights."""
+    present = population.tables.features
+    exponent = np.where(present > OBVIOUS, UNMENTIONED_OBVIOUS_EXPONENT, UNMENTIONED_EXPONENT)
+    absent = exponent * population.tables.log_absent * population.feature_is_told
+    order = np.argsort(absent, axis=1)
+    return order, np.take_along_axis(absent, order, axis=1)
 
 
 def _looked_for(cause: str, names: Sequence[str]) -> PlannedTest:

@@ -11,6 +11,7 @@ from scipy.special import ndtr
 
 from isogyre.instruments.entry import decimals_of, number_in
 from isogyre.instruments.instrument import (
+    OFTEN_MISREAD,
     Field,
     Ignored,
     Instrument,
@@ -50,6 +51,7 @@ ROUNDING_SD_COARSE = 0.0029  # a figure rounded to 0.01
 INCOMPLETE_TURN = 0.10
 LIMIT_SD, LIMIT_FLOOR = 0.008, 0.0025
 DEFAULT_LIMIT = 1.80
+BLUNDER_SD = 0.03  # a scale misread by a step or two
 BLUNDER_DENSITY = 0.005 / 0.6  # any figure on the scale
 SEPARATION_SEEN, SEPARATION_SEEN_SD = 0.0030, 0.0010
 # How often one edge is noted: of two that are plain, and of one alone (else an echo is taken for
@@ -192,11 +194,12 @@ def _pair(low: float, high: float, sd: float | None, coarse: bool) -> Reading:
         )
         return measure(
             either + np.log1p(-_one_edge_chance(population)),
-            Figure(mean, stones.n_mean, sds),
+            Figure(mean, stones.n_mean, sds, BLUNDER_SD),
             Figure(width, stones.birefringence, wide),
+            unspoilt=np.log1p(-_one_edge_chance(population)),
         )
 
-    return Reading(LOW.key, f"{low:g} to {high:g}", term, "refraction")
+    return Reading(LOW.key, f"{low:g} to {high:g}", term, "refraction", blunders=OFTEN_MISREAD)
 
 
 def _shortened(low: float, high: float, stones: Stones, edge_sds: Array, sd: float) -> Array:
@@ -235,7 +238,9 @@ def _pair_at_one_position(low: float, high: float, sd: float | None) -> Reading:
         reach = np.hypot(mean_sd, stones.birefringence / 4)
         return measure(np.logaddexp(np.log(0.95) + exact, lost), Figure(mean, stones.n_mean, reach))
 
-    return Reading(LOW.key, f"{low:g} and {high:g} at one position", term, "refraction")
+    return Reading(
+        LOW.key, f"{low:g} and {high:g} at one position", term, "refraction", blunders=OFTEN_MISREAD
+    )
 
 
 def _single_edge(index: float, sd: float | None, coarse: bool) -> Reading:
@@ -248,9 +253,11 @@ def _single_edge(index: float, sd: float | None, coarse: bool) -> Reading:
         sds = np.hypot(np.hypot(error, blurred), stones.birefringence / 4)
         density = mixture(index, stones.n_mean, sds, ((0.9, 1.0), (0.08, 8.0)), BLUNDER_DENSITY)
         log_one = np.log(_one_edge_chance(population))
-        return measure(density + log_one, Figure(index, stones.n_mean, sds))
+        return measure(
+            density + log_one, Figure(index, stones.n_mean, sds, BLUNDER_SD), unspoilt=log_one
+        )
 
-    return Reading(LOW.key, f"{index:g}, one edge", term, "refraction")
+    return Reading(LOW.key, f"{index:g}, one edge", term, "refraction", blunders=OFTEN_MISREAD)
 
 
 def _one_edge_chance(population: Population) -> Array:
@@ -271,7 +278,9 @@ def _edge(field: Field, index: float, sd: float) -> Reading:
     def term(population: Population) -> Term:
         return _between_extremes(population, index, sd)
 
-    return Reading(field.key, f"{index:g}, one edge noted", term, "refraction")
+    return Reading(
+        field.key, f"{index:g}, one edge noted", term, "refraction", blunders=OFTEN_MISREAD
+    )
 
 
 def _one_of(
@@ -297,7 +306,9 @@ def _low_with_high_beyond(low: float, sd: float | None, limit: float) -> Reading
         )
         return measure(either, Figure(low, stones.n_alpha, error))
 
-    return Reading(LOW.key, f"{low:g}, upper edge beyond {limit:g}", term, "refraction")
+    return Reading(
+        LOW.key, f"{low:g}, upper edge beyond {limit:g}", term, "refraction", blunders=OFTEN_MISREAD
+    )
 
 
 def _spot(index: float, decimals: int, beside_edges: bool) -> Reading:
@@ -314,14 +325,14 @@ def _spot(index: float, decimals: int, beside_edges: bool) -> Reading:
         assembled = is_of_kind(population, "assembled")[:, None]
         return replace(spot, stones=np.where(assembled, other, spot.stones))
 
-    return Reading(SPOT.key, f"{index:g}, spot", term, "spot refraction")
+    return Reading(SPOT.key, f"{index:g}, spot", term, "spot refraction", blunders=OFTEN_MISREAD)
 
 
 def _between_extremes(population: Population, index: float, sd: float) -> Term:
     """Density of a blurred figure: flat between the extreme indices, soft by ``sd``."""
     stones = population.stones
     sds = np.hypot(sd, stones.birefringence / np.sqrt(12))
-    return measure(_log_between(stones, index, sd), Figure(index, stones.n_mean, sds))
+    return measure(_log_between(stones, index, sd), Figure(index, stones.n_mean, sds, BLUNDER_SD))
 
 
 def _log_between(stones: Stones, index: float, sd: float) -> Array:
@@ -346,7 +357,7 @@ def _beyond(field: Field, limit: float) -> Reading:
         beyond = ndtr((population.stones.n_alpha - limit) / LIMIT_SD)
         return yes(np.clip(np.nan_to_num(beyond, nan=0.5), LIMIT_FLOOR, 1.0))
 
-    return Reading(field.key, f"beyond {limit:g}", term, "refraction")
+    return Reading(field.key, f"beyond {limit:g}", term, "refraction", blunders=OFTEN_MISREAD)
 
 
 def _read_text(record: Mapping[str, Any], limit: float | None, found: Readings) -> None:
@@ -378,14 +389,14 @@ def _named_material(text: str) -> Reading | None:
         return None
 
     def term(population: Population) -> Term:
+        names = {w for f in ("species", "material", "variety") for w in population.groups(f)[0]}
+        # Most names do not occur at all: only for those that do, where a word ends is asked.
+        said = {n for n in names if n and n in text and re.search(rf"\b{re.escape(n)}\b", text)}
         rows = [
             row
             for row, label in enumerate(population.labels)
-            if any(
-                word and re.search(rf"\b{re.escape(word)}\b", text)
-                for word in (label.species, label.material, label.variety)
-            )
-            or (any(word in text for word in ("sapphire", "ruby")) and label.species == "corundum")
+            if said & {label.species, label.material, label.variety}
+            or (label.species == "corundum" and ("sapphire" in text or "ruby" in text))
         ]
         if not rows:
             return Term(rows=np.zeros(len(population.labels)))
@@ -397,7 +408,7 @@ def _named_material(text: str) -> Reading | None:
         apart = mixture(width, stones.birefringence, 0.006, ((0.9, 1.0),), 0.1 / 0.2)
         return measure(middle + apart, Figure(index, stones.n_mean, 0.006))
 
-    return Reading(TEXT.key, text, term, "refraction")
+    return Reading(TEXT.key, text, term, "refraction", blunders=OFTEN_MISREAD)
 
 
 def is_of_kind(population: Population, kind: str) -> NDArray[np.bool_]:

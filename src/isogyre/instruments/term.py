@@ -14,6 +14,7 @@ from isogyre.population import Population
 
 Array = NDArray[np.float64]
 
+ROOT_TWO_PI = float(np.sqrt(2 * np.pi))
 DRAWS = 192
 # Evenly spread normal errors in an order that has nothing to do with that of the stones.
 NOISE = tuple(ndtri((np.arange(DRAWS) * step % DRAWS + 0.5) / DRAWS) for step in (71, 115, 149))
@@ -21,11 +22,25 @@ NOISE = tuple(ndtri((np.arange(DRAWS) * step % DRAWS + 0.5) / DRAWS) for step in
 
 @dataclass(frozen=True, eq=False)
 class Figure:
-    """A number read, what each virtual stone would give, and with which standard deviation."""
+    """A number read, what each virtual stone would give, and with which standard deviation.
+
+    ``blunder_sd`` is how far off a reading usually lies that went wrong; 0 if it cannot.
+    """
 
     value: float
     expected: Array
     sd: Array | float
+    blunder_sd: Array | float = 0.0
+
+    def log_blundered(self, strata: NDArray[np.intp]) -> Array:
+        """Return the log density of the figure on stones of ``strata``, had it gone wrong."""
+        shape = self.expected.shape
+        sd = np.hypot(
+            np.broadcast_to(self.sd, shape)[strata], np.broadcast_to(self.blunder_sd, shape)[strata]
+        )
+        z = (self.value - self.expected[strata]) / sd
+        log: Array = -0.5 * z**2 - np.log(ROOT_TWO_PI * sd)
+        return log
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,11 +58,26 @@ class Term:
     outcome: Array | None = None
     figures: tuple["Figure", ...] = ()
     chance: Array | None = None
+    unspoilt: Array | float = 0.0
 
     @property
     def is_judged(self) -> bool:
         """Whether a tail can be reckoned: a comparison in words has none."""
         return self.table is not None or self.chance is not None or bool(self.figures)
+
+    @property
+    def can_be_misread(self) -> bool:
+        """Whether it is known how far off such a reading lies when it has gone wrong."""
+        return any(np.any(figure.blunder_sd) for figure in self.figures)
+
+    def log_blundered(self, strata: NDArray[np.intp]) -> Array:
+        """Return the log density on stones of ``strata``, had the reading gone wrong."""
+        if self.stones is None:
+            raise ValueError("a choice of words does not meet virtual stones")
+        wrong = np.broadcast_to(self.unspoilt, self.stones.shape)[strata].copy()
+        for figure in self.figures:
+            wrong += figure.log_blundered(strata)
+        return wrong
 
 
 def choice(population: Population, table: Array, outcome: Array | int, trust: float = 1.0) -> Term:
@@ -69,10 +99,15 @@ def choice(population: Population, table: Array, outcome: Array | int, trust: fl
     return Term(rows=np.log(blurred @ weights), table=blurred, outcome=weights)
 
 
-def measure(log_density: Array, *figures: Figure) -> Term:
-    """Return the term of a number; unread indices (NaN) give the same density to all."""
+def measure(log_density: Array, *figures: Figure, unspoilt: Array | float = 0.0) -> Term:
+    """Return the term of a number; unread indices (NaN) give the same density to all.
+
+    ``unspoilt`` is the part of the log density that no misread figure can change, such as
+    having seen one edge and not two.
+    """
     floor = np.log(1e-3)
-    return Term(stones=np.where(np.isfinite(log_density), log_density, floor), figures=figures)
+    stones = np.where(np.isfinite(log_density), log_density, floor)
+    return Term(stones=stones, figures=figures, unspoilt=unspoilt)
 
 
 def yes(chance: Array) -> Term:
