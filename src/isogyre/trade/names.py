@@ -57,10 +57,7 @@ def trade_name(
 
 def fits(rule: Condition, label: Label) -> bool:
     """Return whether a rule is about ``label``: an empty condition is met by any word."""
-    return all(
-        not getattr(rule, word) or getattr(label, word) in getattr(rule, word)
-        for word in Condition.model_fields
-    )
+    return all(getattr(label, word) in allowed for word, allowed in rule.stated)
 
 
 def treatment_stated(label: Label, frame: FrameRule, rules: TradeRules) -> str:

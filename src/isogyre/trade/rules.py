@@ -47,7 +47,13 @@ class Condition(Entry):
     @property
     def is_met_by_all(self) -> bool:
         """Whether the rule makes no condition at all."""
-        return not any(getattr(self, name) for name in Condition.model_fields)
+        return not self.stated
+
+    @cached_property
+    def stated(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Return the words the rule makes a condition about, each with what it may be."""
+        words = ((word, getattr(self, word)) for word in Condition.model_fields)
+        return tuple((word, allowed) for word, allowed in words if allowed)
 
 
 class NameRule(Condition):
