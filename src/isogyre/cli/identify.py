@@ -3,7 +3,7 @@
 from argparse import ArgumentParser, Namespace
 
 from isogyre import desk
-from isogyre.cli.faults import BadInputError, Exit, fault_in_words, say
+from isogyre.cli.faults import BadInputError, Exit, fault_in_words, one_line, say
 from isogyre.cli.options import add_json, add_question, print_json
 from isogyre.cli.records import parse_record, place_of, read_record, record_lines
 from isogyre.cli.standing_text import standing_text
@@ -78,5 +78,5 @@ def _print(options: Namespace, number: int, answer: desk.IdentifyAnswer) -> None
     if options.json:
         print_json({"line": number, **answer}, indent=None)
     else:
-        name = f"line {number}" if answer["id"] is None else f"line {number}, {answer['id']}"
+        name = f"line {number}" + ("" if answer["id"] is None else f", {one_line(answer['id'])}")
         print(f"== {name}\n{standing_text(answer)}\n", flush=True)

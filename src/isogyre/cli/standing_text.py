@@ -2,15 +2,14 @@
 
 from collections.abc import Mapping
 
+from isogyre.cli.faults import one_line
 from isogyre.cli.next_text import harm_line, test_lines
 from isogyre.desk import IdentifyAnswer
+from isogyre.desk.page.standing import MISFIT, called, verdict
 from isogyre.desk.wording import factor_in_words, odds_in_words, per_cent
 
-LIKELY = 0.5
 LEAST_SHOWN = 0.005
 MOST_SHOWN = 6
-# Sound readings of a catalogued stone strain this much once in fifty times.
-MISFIT = 0.03
 
 
 def standing_text(answer: IdentifyAnswer) -> str:
@@ -32,15 +31,10 @@ def standing_text(answer: IdentifyAnswer) -> str:
 
 
 def _first_sentence(answer: IdentifyAnswer) -> str:
-    first, second = answer["species"][:2]
-    odds = odds_in_words(first["probability"])
+    said = verdict(answer)
+    head = f"{said.name}, {said.odds}." if said.odds else f"{said.name}:"
     thin = " Too few virtual stones agree with this to trust its digits." if answer["thin"] else ""
-    if first["probability"] < LIKELY:
-        other = f"{second['name']} {odds_in_words(second['probability'])}"
-        return f"Undecided: {first['name']} {odds}, {other}.{thin}"
-    origin, share = next(iter(answer["origin"].items()))
-    grown = f"{origin} is {odds_in_words(share)}"
-    return f"{first['name'].capitalize()}, {odds}; {grown}.{thin}"
+    return f"{head} {said.rest} {said.limit}{thin}"
 
 
 def _shares(title: str, shares: Mapping[str, float]) -> list[str]:
@@ -60,9 +54,9 @@ def _names(answer: IdentifyAnswer) -> list[str]:
 def _weights(answer: IdentifyAnswer) -> list[str]:
     if not answer["weights"]:
         return []
-    leader, runner_up = (share["name"] for share in answer["species"][:2])
+    leader, runner_up = (called(share["name"]) for share in answer["species"][:2])
     rows = [
-        f"  {factor_in_words(w['log10_odds']):>14}   {w['field']}: {w['shown']}"
+        f"  {factor_in_words(w['log10_odds']):>14}   {w['field']}: {one_line(w['shown'])}"
         for w in sorted(answer["weights"], key=lambda w: -abs(w["log10_odds"]))
     ]
     together = f"  {factor_in_words(answer['total_log10_odds']):>14}   together"
@@ -76,9 +70,10 @@ def _fit(answer: IdentifyAnswer) -> list[str]:
         return []
     worst = misfit["suspects"][0]
     odds = odds_in_words(worst["tail_probability_without"])
+    suspect = f"{worst['field']} ({one_line(worst['shown'])})"
     return [
-        "Something does not fit even the best species. First suspect: "
-        f"{worst['field']} ({worst['shown']}), {odds} given all the others. Read it again."
+        "Something does not fit even the best species. "
+        f"First suspect: {suspect}, {odds} given all the others. Read it again."
     ]
 
 
@@ -114,5 +109,8 @@ def _open(answer: IdentifyAnswer) -> list[str]:
 
 
 def _ignored(answer: IdentifyAnswer) -> list[str]:
-    rows = [f"  {i['field']} '{i['value']}': {i['reason']}" for i in answer["ignored"]]
+    rows = [
+        f"  {one_line(i['field'])} '{one_line(i['value'])}': {i['reason']}"
+        for i in answer["ignored"]
+    ]
     return ["Not counted:", *rows] if rows else []

@@ -52,7 +52,7 @@ def standing_part(workbench: Workbench, answer: IdentifyAnswer) -> StandingPart:
     figure = _no_figure if answer["thin"] else per_cent
     species = [share for rank, share in enumerate(answer["species"]) if _is_shown(rank, share)]
     return StandingPart(
-        verdict=_verdict(answer),
+        verdict=verdict(answer),
         readings=_count(len(answer["weights"]), "reading"),
         odds_ticks=ODDS_TICKS,
         species=tuple(_species_row(rank, s, answer, figure) for rank, s in enumerate(species)),
@@ -98,7 +98,8 @@ def called(name: str) -> str:
 # ---- the sentence at the head -----------------------------------------------------------------
 
 
-def _verdict(answer: IdentifyAnswer) -> Verdict:
+def verdict(answer: IdentifyAnswer) -> Verdict:
+    """Return the sentence that answers what the stone is, and the one that says its limit."""
     first, second = answer["species"][:2]
     limit = _limit(answer["treated"])
     odds = odds_in_words(first["probability"])
