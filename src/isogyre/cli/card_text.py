@@ -1,21 +1,36 @@
 """The card of a material as plain text."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from isogyre.desk import MaterialCard
-from isogyre.desk.cards import BodyAnswer, ConstantAnswer, LookAnswer, TreatmentAnswer
+from isogyre.desk.cards import (
+    BodyAnswer,
+    ConstantAnswer,
+    GlowAnswer,
+    LookAnswer,
+    SeenAnswer,
+    SeparationAnswer,
+    SourceAnswer,
+    SpectrumAnswer,
+    TreatmentAnswer,
+)
+from isogyre.desk.page.standing import capital
+from isogyre.desk.wording import per_cent
 
 MOST_LOOKALIKES = 8
 MOST_SEPARATORS = 2
+DECIMALS = {"sg": 2, "hardness": 1, "two_v_deg": 0}
+ALL = 0.999
 
 
 def card_text(card: MaterialCard) -> str:
     """Return the card in words: constants, growths, treatments, doubles, care, sources."""
+    constants = [line for constant in card["constants"] for line in _constant(constant)]
     parts = (
         _head(card),
-        ["Constants (followed range; every claim with its source):", *_constants(card)],
+        _titled("Constants: range followed, stones drawn from it, who says what", constants),
         *(_body(body) for body in card["bodies"]),
-        _treatments(card["treatments"]),
+        _titled("Treatments", [x for t in card["treatments"] for x in _treatment(t)]),
         _lookalikes(card),
         _care(card),
         _sources(card),
@@ -23,84 +38,143 @@ def card_text(card: MaterialCard) -> str:
     return "\n\n".join("\n".join(part) for part in parts if part)
 
 
+def _titled(title: str, lines: Sequence[str]) -> list[str]:
+    return [f"{title}:", *lines] if lines else []
+
+
 def _head(card: MaterialCard) -> list[str]:
-    called = f" ({', '.join(card['also_called'])})" if card["also_called"] else ""
+    read_as = card["found_as"]
+    name = capital(card["name"])
+    first = name if read_as == card["name"] else f"{name} is the material meant by '{read_as}'"
     optic = f"{card['optic_character']} {card['optic_sign']}".strip()
-    facts = [
-        f"{card['name']}{called}",
-        f"  species {card['species']}, {card['kind']}, {card['family']}; met {card['how_common']}",
-        f"  {optic}; {', '.join(card['lustre'])}",
+    lines = [
+        f"{first}: {card['kind']} of the species {card['species']}, met {card['how_common']}.",
+        f"  {card['family']}; {optic}; {_frequencies(card['transparency'])}; "
+        f"lustre {', '.join(card['lustre'])}",
     ]
-    statements = (card["formula"], card["system"], card["toughness"], card["cleavage"])
-    facts += [f"  {s['text']} [{s['source']}]" for s in statements if s]
-    return [*facts, f"  {card['note']}"] if card["note"] else facts
+    for title, names in (
+        ("also called", card["also_called"]),
+        ("of the same species", card["same_species"]),
+        ("of the same group", card["same_group"]),
+    ):
+        lines += [f"  {title}: {', '.join(names)}"] if names else []
+    for title, said in (
+        ("formula", card["formula"]),
+        ("system", card["system"]),
+        ("toughness", card["toughness"]),
+        ("cleavage", card["cleavage"]),
+    ):
+        lines += [f"  {title}: {said['text']} [{said['source']}]"] if said else []
+    return [*lines, f"  {card['note']}"] if card["note"] else lines
 
 
-def _constants(card: MaterialCard) -> list[str]:
-    return [line for constant in card["constants"] for line in _constant(constant)]
+# ---- constants --------------------------------------------------------------------------------
 
 
 def _constant(constant: ConstantAnswer) -> list[str]:
-    followed, unit = constant["followed"], constant["unit"]
+    followed, drawn = constant["followed"], constant["drawn"]
     if followed is None:
         return []
-    head = f"  {constant['label']:<28}{_range(followed['low'], followed['high'])} {unit}".rstrip()
+    decimals = DECIMALS.get(constant["name"], 3)
+    spread = (
+        f"; nine stones in ten {drawn['low90']:.{decimals}f} to {drawn['high90']:.{decimals}f}, "
+        f"middle {drawn['median']:.{decimals}f}"
+        if drawn
+        else ""
+    )
+    figure = f"{_range(followed['low'], followed['high'])}{constant['unit']}"
     claims = "; ".join(
         f"{_range(c['low'], c['high'])} {c['source']}" + ("" if c["agrees"] else " (differs)")
         for c in constant["claims"]
     )
-    return [head, f"      {claims}"]
+    return [
+        f"  {constant['label']} {figure}{spread}",
+        f"      {constant['rule']}: {claims}",
+    ]
 
 
 def _range(low: float, high: float) -> str:
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
+# ---- growths and looks ------------------------------------------------------------------------
+
+
 def _body(body: BodyAnswer) -> list[str]:
     name = f"{body['growth']}, {body['name']}" if body["name"] else body["growth"]
     lines = [f"Grown: {name} ({body['origin']}; {body['how_common']})"]
-    lines += [line for look in body["looks"] for line in _look(look)]
+    lines += [line for constant in body["constants"] for line in _constant(constant)]
+    lines += [_look(look) for look in body["looks"]]
     if body["features"]:
-        lines.append(f"  inside: {_seen((f['name'], f['seen']) for f in body['features'])}")
+        lines.append(f"  inside: {_seen(body['features'])}")
+    if body["told_from_first"]:
+        lines.append(f"  told from the first growth by {_separators(body['told_from_first'])}")
     return lines
 
 
-def _look(look: LookAnswer) -> list[str]:
-    parts = [", ".join(look["colours"])]
-    if look["pleochroism"]:
-        colours = " / ".join(look["pleochroism"]["colours"])
-        parts.append(f"pleochroism {look['pleochroism']['strength']} {colours}".rstrip())
-    for lamp, label in (("long_wave", "365 nm"), ("short_wave", "254 nm")):
-        glows = look["long_wave"] if lamp == "long_wave" else look["short_wave"]
-        if glows:
-            parts.append(f"{label} {_seen((g['look'], g['seen']) for g in glows)}")
-    parts += [f"spectrum {s['name']}" for s in look["spectrum"]]
-    parts += [p["name"] for p in look["phenomena"]]
-    return [f"  {look['variety']}: {'; '.join(parts)}"]
+def _look(look: LookAnswer) -> str:
+    pleochroism, reaction = look["pleochroism"], look["filter"]
+    parts = [_frequencies(look["colours"])]
+    if look["incandescent"]:
+        parts.append(f"in incandescent light {_frequencies(look['incandescent'])}")
+    if pleochroism:
+        colours = " / ".join(pleochroism["colours"])
+        parts.append(f"pleochroism {pleochroism['strength']} {colours}".rstrip())
+    parts += _reactions(look["long_wave"], look["short_wave"], look["spectrum"])
+    parts += [f"red through the filter {reaction['red']}"] if reaction else []
+    parts += [_seen(seen) for seen in (look["phenomena"], look["features"]) if seen]
+    return f"  {look['variety']} ({look['how_common']}): {'; '.join(parts)}"
 
 
-def _seen(pairs: Iterable[tuple[str, str]]) -> str:
-    return ", ".join(f"{name} ({seen})" for name, seen in pairs)
+def _reactions(
+    long_wave: Sequence[GlowAnswer],
+    short_wave: Sequence[GlowAnswer],
+    spectra: Sequence[SpectrumAnswer],
+) -> list[str]:
+    glows = (("365 nm", long_wave), ("254 nm", short_wave))
+    lamps = [
+        f"{lamp} " + ", ".join(f"{g['look']} ({g['seen']})" for g in shown)
+        for lamp, shown in glows
+        if shown
+    ]
+    return [*lamps, *(f"spectrum {s['name']} ({s['seen']})" for s in spectra)]
 
 
-def _treatments(treatments: list[TreatmentAnswer]) -> list[str]:
-    lines = []
-    for treatment in treatments:
-        leaves = ", ".join(f["name"] for f in treatment["leaves"]) or "nothing to see"
-        lines += [
-            f"  {treatment['name']} ({treatment['how_common']}): leaves {leaves}",
-            f"      laboratory: {treatment['laboratory']} [{treatment['source']}]",
-        ]
-    return ["Treatments:", *lines] if lines else []
+def _seen(features: Iterable[SeenAnswer]) -> str:
+    return ", ".join(f"{feature['name']} ({feature['seen']})" for feature in features)
+
+
+def _frequencies(steps: Mapping[str, str]) -> str:
+    return ", ".join(f"{word} ({step})" for word, step in steps.items())
+
+
+# ---- treatments, doubles, care ----------------------------------------------------------------
+
+
+def _treatment(treatment: TreatmentAnswer) -> list[str]:
+    on = ", ".join((*treatment["growths"], *treatment["looks"]))
+    reactions = _reactions(treatment["long_wave"], treatment["short_wave"], treatment["spectrum"])
+    leaves = "; ".join(filter(None, (_seen(treatment["leaves"]), *reactions)))
+    lines = [
+        f"  {treatment['name']} ({treatment['how_common']}) on {on} [{treatment['source']}]",
+        f"      leaves {leaves or 'nothing to see'}; hand tests {treatment['hand_tests']}",
+        f"      laboratory: {treatment['laboratory']}",
+    ]
+    return [*lines, *(f"    {x}" for c in treatment["constants"] for x in _constant(c))]
 
 
 def _lookalikes(card: MaterialCard) -> list[str]:
-    lines = []
-    for double in card["lookalikes"][:MOST_LOOKALIKES]:
-        best = double["separated_by"][:MOST_SEPARATORS]
-        tests = "; ".join(f"{t['test']}: {t['here']} against {t['there']}" for t in best)
-        lines.append(f"  {double['name']}: {tests or 'hand tests hardly part them'}")
-    return ["Taken for it, and what parts them:", *lines] if lines else []
+    lines = [
+        f"  {double['name']}: "
+        + (_separators(double["separated_by"]) or "hand tests hardly part them")
+        for double in card["lookalikes"][:MOST_LOOKALIKES]
+    ]
+    return _titled("Taken for it, and what parts them (here against there)", lines)
+
+
+def _separators(tests: Sequence[SeparationAnswer]) -> str:
+    best = tests[:MOST_SEPARATORS]
+    return "; ".join(f"{t['test']}: {t['here']} against {t['there']}" for t in best)
 
 
 def _care(card: MaterialCard) -> list[str]:
@@ -117,9 +191,11 @@ def _care(card: MaterialCard) -> list[str]:
 
 
 def _sources(card: MaterialCard) -> list[str]:
-    rows = [
-        f"  {s['key']}: {s['author']}, {s['title']} {s['year']}".rstrip() for s in card["sources"]
-    ]
-    memory = card["from_memory"]
-    share = "all of the values are" if memory > 0.995 else f"{memory:.0%} of the values are"
-    return [f"Sources ({share} from memory):", *rows]
+    share = "all" if card["from_memory"] > ALL else per_cent(card["from_memory"])
+    rows = [_source(source) for source in card["sources"]]
+    return [f"Sources ({share} of the values are from memory):", *rows]
+
+
+def _source(source: SourceAnswer) -> str:
+    told = (source["author"], source["title"], source["year"])
+    return f"  {source['key']}: {', '.join(filter(None, told))}"
