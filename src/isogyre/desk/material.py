@@ -46,7 +46,7 @@ from isogyre.desk.constants import constant_answers
 from isogyre.desk.find_material import find_material
 from isogyre.desk.separation import Kind, separations
 from isogyre.desk.workbench import Workbench
-from isogyre.population.hypotheses import constants_of, looks_of
+from isogyre.population.hypotheses import constants_of, hypotheses, looks_of
 from isogyre.trade import harm
 
 Rows = NDArray[np.intp]
@@ -78,6 +78,10 @@ class Card:
         self.catalogue = workbench.catalogue
         self.population = workbench.population
         self.rows = np.flatnonzero(self.population.rows_of("material", material.name))
+        # Row for row what the population was drawn from: two bodies may share a growth.
+        self.drawn_from = self.population.once(
+            "hypotheses", lambda: [h for h in hypotheses(self.catalogue) if h.prior > 0]
+        )
 
     def card(self, asked: str, found_as: str) -> MaterialCard:
         """Return the whole card."""
@@ -100,7 +104,7 @@ class Card:
             "system": _statement(said.system),
             "optic_character": said.optic.character,
             "optic_sign": said.optic.sign,
-            "constants": self.constants(constants_of(said, first, None), first.growth, ""),
+            "constants": self.constants(constants_of(said, first, None), first),
             "transparency": _words(said.transparency),
             "lustre": list(said.lustre),
             "bodies": [self.body(body) for body in said.bodies],
@@ -125,19 +129,20 @@ class Card:
             if word and getattr(other, field) == word and other.name != self.material.name
         ]
 
-    def grown(self, growth: str) -> Rows:
-        """Return the rows of this material that are grown in one way."""
-        labels = self.population.labels
-        return np.array([row for row in self.rows if labels[row].growth == growth], dtype=np.intp)
+    def grown(self, body: Body) -> Rows:
+        """Return the rows of this material that belong to one of its bodies."""
+        rows = [row for row in self.rows if self.drawn_from[row].body is body]
+        return np.array(rows, dtype=np.intp)
 
     def share(self, rows: Rows, whole: Rows) -> float:
         """Return what part of the stones in ``whole`` those in ``rows`` make up."""
         return float(self.population.prior[rows].sum() / self.population.prior[whole].sum())
 
-    def constants(self, said: Constants, growth: str, treatment: str) -> list[ConstantAnswer]:
-        """Return the constants of the stones of one growth and one treatment ('' for none)."""
-        labels = self.population.labels
-        rows = [row for row in self.grown(growth) if labels[row].treatment == treatment]
+    def constants(
+        self, said: Constants, body: Body, treatment: TreatmentPractice | None = None
+    ) -> list[ConstantAnswer]:
+        """Return the constants of the stones of one body, after one treatment or none."""
+        rows = [r for r in self.grown(body) if self.drawn_from[r].treatment is treatment]
         strata = np.unique(self.population.stratum[rows])
         return constant_answers(said, self.population, strata, self.catalogue.sources)
 
@@ -151,13 +156,13 @@ class Card:
             "name": body.name,
             "what": growth.what,
             "how_common": body.how_common,
-            "share": self.share(self.grown(body.growth), self.rows),
-            "constants": self.constants(self.differing(body), body.growth, ""),
+            "share": self.share(self.grown(body), self.rows),
+            "constants": self.constants(self.differing(body), body),
             "looks": [self.look(look, body) for look in looks_of(self.material, body)],
             "features": [self.seen(seen) for seen in body.features],
-            "told_from_first": self.told_apart(self.grown(body.growth), self.grown(first.growth))
-            if body.growth != first.growth
-            else [],
+            "told_from_first": []
+            if body is first
+            else self.told_apart(self.grown(body), self.grown(first)),
             "source": body.source,
         }
 
@@ -170,7 +175,7 @@ class Card:
 
     def look(self, look: Look, body: Body) -> LookAnswer:
         """Return one colour type of a body."""
-        labels, whole = self.population.labels, self.grown(body.growth)
+        labels, whole = self.population.labels, self.grown(body)
         rows = np.array([r for r in whole if labels[r].variety == look.variety], dtype=np.intp)
         return {
             "variety": look.variety,
@@ -215,8 +220,9 @@ class Card:
 
     def changed_constants(self, practice: TreatmentPractice) -> list[ConstantAnswer]:
         """Return the constants that a treatment changes, as they are after it."""
-        growth = (practice.growths or (self.material.bodies[0].growth,))[0]
-        return self.constants(practice.constants, growth, practice.name)
+        bodies = self.material.bodies
+        treated = (body for body in bodies if body.growth in practice.growths)
+        return self.constants(practice.constants, next(treated, bodies[0]), practice)
 
     def seen(self, seen: Seen) -> SeenAnswer:
         """Return a feature or a phenomenon with what the vocabulary says of it."""
