@@ -12,7 +12,7 @@ from isogyre.desk.material import values_with_source
 # One of each kind, and those with the oddest constants: opaque, beyond the scale, assembled.
 MATERIALS = [
     *("corundum", "spinel", "quartz", "diamond", "moissanite", "opal", "chalcedony", "amber"),
-    *("pearl, fresh-water", "glass, soda-lime", "calcite", "hematite", "turquoise", "zoisite"),
+    *("pearl, fresh-water", "glass, soda-lime", "calcite", "hematite", "turquoise", "jadeite"),
 ]
 NEVER_SAID = ("certain", "certified", "certificate", "untreated", "100 %", "100%")
 
