@@ -19,6 +19,7 @@ from bench.world import World, open_world
 # Name of the measurement, and where it is: a module and a function in it.
 MEASUREMENTS = {
     "cases": ("cases", "measure"),
+    "further": ("cases", "measure_further"),
     "handbook": ("handbook", "measure"),
     "forest": ("forest", "measure"),
     "table": ("table_stones", "measure"),

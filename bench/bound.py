@@ -24,7 +24,7 @@ TREES, LEAF = 200, 3
 
 def measure(world: World) -> Iterator[Figure]:
     """Yield the share named by a forest that was trained on the draws themselves."""
-    from sklearn.ensemble import ExtraTreesClassifier
+    from sklearn.ensemble import ExtraTreesClassifier  # type: ignore[import-untyped]
 
     talk("training on table stones themselves")
     described = table_stones(world)
@@ -41,15 +41,17 @@ def measure(world: World) -> Iterator[Figure]:
 
 def _drawn(
     world: World, stones: Sequence[TableStone], draws: int, seed: int
-) -> tuple[Array, Array, list[frozenset[str] | set[str]]]:
+) -> tuple[Array, NDArray[np.str_], list[frozenset[str]]]:
     rng = np.random.default_rng(seed)
-    columns, names, accepted = [], [], []
+    columns: list[list[float]] = []
+    names: list[str] = []
+    accepted: list[frozenset[str]] = []
     for stone in stones:
         true = world.true_species(stone.material)
         for _ in range(draws):
             columns.append(_columns(drawn_record(stone, rng)))
             names.append(min(true))
-            accepted.append(set(true))
+            accepted.append(true)
     return np.array(columns), np.array(names), accepted
 
 

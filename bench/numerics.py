@@ -15,7 +15,7 @@ from isogyre.population.virtual import draw_stone
 
 Array = NDArray[np.float64]
 
-STONES = 100
+STONES = 200
 STEPS = (64, 128, 256, 512, 1024)
 
 
@@ -60,7 +60,7 @@ def measure(world: World) -> Iterator[Figure]:
 
 def measure_growth(world: World) -> Iterator[Figure]:
     """Yield the time of an update as stones a body and materials grow in number."""
-    made = records(world, STONES // 2)
+    made = records(world, STONES // 4)
     dense, _ = species_shares(world, made, world.dense)
     for step in STEPS:
         talk(f"{step} stones a body")

@@ -49,7 +49,7 @@ class World:
     instruments: tuple[Instrument, ...]
     cases_file: Path = REFERENCE / "cases_dev.jsonl"
     verbose: bool = False
-    names: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    names: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
     @cached_property
     def dense(self) -> Population:
@@ -90,12 +90,17 @@ class World:
 
         A group such as garnet means each of its species; an unknown name means itself.
         """
-        name = self.names["species"].get(material.lower(), material.lower())
-        of_group = {m.species for m in self.catalogue.materials.values() if m.group == name}
-        listed = self.catalogue.materials.get(name)
-        if listed is not None:
-            return frozenset((listed.species,))
-        return frozenset(of_group or (name,))
+        meant = self.names["species"].get(material.lower(), material.lower())
+        names = [meant] if isinstance(meant, str) else meant
+        return frozenset(species for name in names for species in self._species_of(name))
+
+    def _species_of(self, name: str) -> set[str]:
+        listed = self.catalogue.materials
+        if name in listed:
+            return {listed[name].species}
+        if name in self.catalogue.species:
+            return {name}
+        return {m.species for m in listed.values() if m.group == name} or {name}
 
 
 def open_world(cases_file: Path = REFERENCE / "cases_dev.jsonl", verbose: bool = False) -> World:
