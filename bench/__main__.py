@@ -14,6 +14,7 @@ from importlib import import_module
 from pathlib import Path
 
 from bench.figure import Figure
+from bench.page import filled
 from bench.world import World, open_world
 
 # Name of the measurement, and where it is: a module and a function in it.
@@ -54,7 +55,7 @@ def arguments_of(given: Sequence[str]) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="bench", description=__doc__)
     parser.add_argument("names", nargs="*", metavar="NAME", help=", ".join(MEASUREMENTS))
     parser.add_argument("--json", action="store_true", help="one JSON object a figure")
-    parser.add_argument("--markdown", action="store_true", help="one row of a table a figure")
+    parser.add_argument("--page", type=Path, help="fill the tables of this Markdown page")
     parser.add_argument("--verbose", action="store_true", help="case by case on standard error")
     parser.add_argument("--cases", type=Path, help="other published cases, JSON Lines")
     chosen = parser.parse_args(given)
@@ -68,7 +69,7 @@ def printed(figure: Figure, chosen: argparse.Namespace) -> str:
     """Return a figure in the form asked for."""
     if chosen.json:
         return json.dumps(figure.as_json())
-    return figure.as_row() if chosen.markdown else figure.as_line()
+    return figure.as_line()
 
 
 def main(given: Sequence[str]) -> int:
@@ -78,17 +79,19 @@ def main(given: Sequence[str]) -> int:
     if chosen.cases is not None:
         world = replace(world, cases_file=chosen.cases)
     wanted = chosen.names or list(MEASUREMENTS)
-    missed = shown = 0
+    found: dict[str, list[Figure]] = {}
     for name in dict.fromkeys(name.partition(".")[0] for name in wanted):
-        for figure in measured(world, name):
-            if name in wanted or figure.name in wanted:
-                print(printed(figure, chosen), flush=True)
-                missed += figure.met is False
-                shown += 1
+        figures = measured(world, name)
+        found[name] = [f for f in figures if name in wanted or f.name in wanted]
+        for figure in found[name]:
+            print(printed(figure, chosen), flush=True)
+    if chosen.page is not None:
+        chosen.page.write_text(filled(chosen.page.read_text("utf-8"), found), "utf-8")
+    shown = [figure for figures in found.values() for figure in figures]
     if not shown:
         print(f"bench: no figure is called {', '.join(wanted)}", file=sys.stderr)
         return 2
-    return 1 if missed else 0
+    return 1 if any(figure.met is False for figure in shown) else 0
 
 
 if __name__ == "__main__":
