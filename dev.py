@@ -39,7 +39,10 @@ STAMP = VENV / "isogyre.stamp"
 HOST, PORT = "127.0.0.1", 8000
 
 # What the tests need from the system: (Debian package, a file that shows it is there, what for).
-SYSTEM_PACKAGES = (("chromium", "/usr/bin/chromium", "browser tests"),)
+SYSTEM_PACKAGES = (
+    ("chromium", "/usr/bin/chromium", "browser tests"),
+    ("postgresql", "/usr/lib/postgresql/*/bin/initdb", "ledger tests on PostgreSQL"),
+)
 
 CHECKS = {
     "ruff check": ["ruff", "check"],
