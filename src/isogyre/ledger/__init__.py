@@ -1,0 +1,92 @@
+"""The ledger: rows only. It knows no instrument and no catalogue, and keeps what it is given.
+
+Readings, custody, photographs and take-ins are appended and never changed; the database itself
+refuses it. Clock and ids are handed in.
+"""
+
+from isogyre.ledger.entries import (
+    Custody,
+    Damage,
+    Kit,
+    ListedStone,
+    Party,
+    Photograph,
+    Reading,
+    ReturnCheck,
+    Stone,
+    StoneEvent,
+    StoneFilter,
+    StonePage,
+    TakeIn,
+)
+from isogyre.ledger.errors import (
+    AlreadyKeptError,
+    CurrencyError,
+    LedgerAddressError,
+    LedgerConflictError,
+    LedgerDamagedError,
+    LedgerError,
+    LedgerForeignError,
+    LedgerFullError,
+    LedgerLockedError,
+    LedgerMigrationError,
+    LedgerNewerError,
+    LedgerReadOnlyError,
+    LedgerUnreachableError,
+    NaiveTimeError,
+    NoHashError,
+    PhotographDamagedError,
+    PhotographMissingError,
+    RefusedEntryError,
+    UnamendableError,
+    UnkeepableError,
+    UnknownEntryError,
+    UnknownReferenceError,
+)
+from isogyre.ledger.ledger import Ledger, Work
+from isogyre.ledger.opening import open_ledger
+from isogyre.ledger.photo_store import PhotoStore
+from isogyre.ledger.values import Money
+
+__all__ = [
+    "AlreadyKeptError",
+    "CurrencyError",
+    "Custody",
+    "Damage",
+    "Kit",
+    "Ledger",
+    "LedgerAddressError",
+    "LedgerConflictError",
+    "LedgerDamagedError",
+    "LedgerError",
+    "LedgerForeignError",
+    "LedgerFullError",
+    "LedgerLockedError",
+    "LedgerMigrationError",
+    "LedgerNewerError",
+    "LedgerReadOnlyError",
+    "LedgerUnreachableError",
+    "ListedStone",
+    "Money",
+    "NaiveTimeError",
+    "NoHashError",
+    "Party",
+    "PhotoStore",
+    "Photograph",
+    "PhotographDamagedError",
+    "PhotographMissingError",
+    "Reading",
+    "RefusedEntryError",
+    "ReturnCheck",
+    "Stone",
+    "StoneEvent",
+    "StoneFilter",
+    "StonePage",
+    "TakeIn",
+    "UnamendableError",
+    "UnkeepableError",
+    "UnknownEntryError",
+    "UnknownReferenceError",
+    "Work",
+    "open_ledger",
+]
