@@ -35,6 +35,7 @@ MEASUREMENTS = {
     "foreign": ("foreign", "measure"),
     "prior": ("prior", "measure"),
     "speed": ("speed", "measure"),
+    "ledger": ("ledger", "measure"),
 }
 
 
