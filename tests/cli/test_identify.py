@@ -115,6 +115,23 @@ def test_contradictory_readings_are_kept_and_shown_as_misfit(isogyre):
     assert answer["misfit"]["suspects"][0]["field"] in ("polariscope", "optic_character", "ri_low")
 
 
+@pytest.mark.parametrize(
+    "contradiction",
+    [
+        {"optic_character": "isotropic", "birefringence": 0.02},
+        {"polariscope": "SR", "ri_low": 1.62, "ri_high": 1.64, "sg": 3.06, "pleochroism": "strong"},
+        {"optic_character": "isotropic", "ri_low": 1.762, "ri_high": 1.770, "sg": 4.0},
+    ],
+)
+def test_a_contradiction_is_told_in_words_with_a_suspect(isogyre, contradiction):
+    said = isogyre("identify", "-", given=line({"colour": "red"} | contradiction)).out
+    assert "First suspect: " in said
+
+
+def test_sound_readings_name_no_suspect(isogyre):
+    assert "First suspect: " not in isogyre("identify", "-", given=line(RUBY)).out
+
+
 def test_a_batch_goes_on_after_broken_lines_and_names_them(isogyre):
     given = line(RUBY) + "{broken\n\n" + line({"ri_low": 1.8, "ri_high": 1.7}) + line(RUBY)
     ended = isogyre("identify", "-", "--batch", "--json", given=given)

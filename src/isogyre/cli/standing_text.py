@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from isogyre.cli.faults import one_line
 from isogyre.cli.next_text import harm_line, test_lines
 from isogyre.desk import IdentifyAnswer
-from isogyre.desk.page.standing import MISFIT, called, verdict
+from isogyre.desk.page.standing import called, fit_in_words, verdict
 from isogyre.desk.wording import factor_in_words, odds_in_words, per_cent
 
 LEAST_SHOWN = 0.005
@@ -66,14 +66,15 @@ def _weights(answer: IdentifyAnswer) -> list[str]:
 
 def _fit(answer: IdentifyAnswer) -> list[str]:
     misfit = answer["misfit"]
-    if misfit["tail_probability"] >= MISFIT or not misfit["suspects"]:
+    said, surprise, is_strained = fit_in_words(misfit, called(answer["species"][0]["name"]))
+    if not is_strained or not misfit["suspects"]:
         return []
     worst = misfit["suspects"][0]
     odds = odds_in_words(worst["tail_probability_without"])
     suspect = f"{worst['field']} ({one_line(worst['shown'])})"
     return [
-        "Something does not fit even the best species. "
-        f"First suspect: {suspect}, {odds} given all the others. Read it again."
+        f"{said} {surprise}",
+        f"  First suspect: {suspect}, {odds} given all the others. Read it again.",
     ]
 
 

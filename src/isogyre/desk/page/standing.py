@@ -202,15 +202,30 @@ def _beam(workbench: Workbench, answer: IdentifyAnswer) -> Beam:
     )
 
 
-def _fit(workbench: Workbench, misfit: MisfitAnswer, leader: str) -> Fit:
+def fit_in_words(misfit: MisfitAnswer, leader: str) -> tuple[str, str, bool]:
+    """Return whether the readings fit, how odd they are, and whether a suspect is to be named.
+
+    Judged within the leading species and, since a contradiction can leave no species standing,
+    by the most surprising reading given all the others, corrected for how many were looked at.
+    """
     whole = misfit["tail_probability"]
-    if whole >= LIKELY:
-        return Fit("The readings sit well together.", f"They are as {leader} mostly reads.", None)
-    surprise = f"Readings at least this odd are {odds_in_words(whole)} for {leader}."
-    if whole >= STRAIN:
-        return Fit("The readings sit well together.", surprise, None)
-    verdict = "Something does not fit." if whole < MISFIT else "The readings strain a little."
-    return Fit(verdict, surprise, _suspect(workbench, misfit))
+    tails = [suspect["tail_probability_without"] for suspect in misfit["suspects"]]
+    apart = 1 - (1 - min(tails)) ** len(tails) if tails else 1.0
+    is_apart = apart < min(whole, STRAIN)
+    strain = apart if is_apart else whole
+    if strain >= LIKELY:
+        return "The readings sit well together.", f"They are as {leader} mostly reads.", False
+    among = "among stones of any kind" if is_apart else f"for {leader}"
+    surprise = f"Readings at least this odd are {odds_in_words(strain)} {among}."
+    if strain >= STRAIN:
+        return "The readings sit well together.", surprise, False
+    verdict = "Something does not fit." if strain < MISFIT else "The readings strain a little."
+    return verdict, surprise, True
+
+
+def _fit(workbench: Workbench, misfit: MisfitAnswer, leader: str) -> Fit:
+    verdict, surprise, is_strained = fit_in_words(misfit, leader)
+    return Fit(verdict, surprise, _suspect(workbench, misfit) if is_strained else None)
 
 
 def _suspect(workbench: Workbench, misfit: MisfitAnswer) -> Suspect | None:
