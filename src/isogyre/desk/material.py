@@ -44,7 +44,7 @@ from isogyre.desk.cards import (
 )
 from isogyre.desk.constants import constant_answers
 from isogyre.desk.find_material import find_material
-from isogyre.desk.separation import Kind, separations
+from isogyre.desk.separation import Kind, Separator
 from isogyre.desk.workbench import Workbench
 from isogyre.population.hypotheses import constants_of, hypotheses, looks_of
 from isogyre.trade import harm
@@ -149,7 +149,6 @@ class Card:
     def body(self, body: Body) -> BodyAnswer:
         """Return the material grown in one way."""
         growth = self.catalogue.growths[body.growth]
-        first = self.material.bodies[0]
         return {
             "growth": body.growth,
             "origin": growth.origin,
@@ -160,9 +159,7 @@ class Card:
             "constants": self.constants(self.differing(body), body),
             "looks": [self.look(look, body) for look in looks_of(self.material, body)],
             "features": [self.seen(seen) for seen in body.features],
-            "told_from_first": []
-            if body is first
-            else self.told_apart(self.grown(body), self.grown(first)),
+            "told_from_first": self.told_from_first(body),
             "source": body.source,
         }
 
@@ -257,6 +254,7 @@ class Card:
 
     def lookalikes(self) -> list[LookalikeAnswer]:
         """Return what is taken for this material: what it names, and what names it."""
+        separator = self.separator(self.rows)
         materials = self.catalogue.materials
         naming = (m.name for m in materials.values() if self.material.name in m.lookalikes)
         return [
@@ -264,23 +262,28 @@ class Card:
                 "name": name,
                 "species": materials[name].species,
                 "kind": materials[name].kind,
-                "separated_by": self.told_apart(
-                    self.rows, np.flatnonzero(self.population.rows_of("material", name))
+                "separated_by": separator.separations(
+                    Kind.of(
+                        self.population, np.flatnonzero(self.population.rows_of("material", name))
+                    )
                 ),
             }
             for name in dict.fromkeys((*self.material.lookalikes, *naming))
             if name != self.material.name
         ]
 
-    def told_apart(self, here: Rows, there: Rows) -> list[SeparationAnswer]:
-        """Return the tests that part two sets of rows, best first."""
-        population = self.population
-        return separations(
-            Kind.of(population, here),
-            Kind.of(population, there),
-            population,
-            self.workbench.instruments,
-        )
+    def separator(self, here: Rows) -> Separator:
+        """Return what parts the stones in ``here`` from others on this bench."""
+        kind = Kind.of(self.population, here)
+        return Separator(kind, self.population, self.workbench.instruments)
+
+    def told_from_first(self, body: Body) -> list[SeparationAnswer]:
+        """Return the tests that part one way of growth from the first, best first."""
+        first = self.material.bodies[0]
+        if body is first:
+            return []
+        model = Kind.of(self.population, self.grown(first))
+        return self.separator(self.grown(body)).separations(model)
 
     def cautions(self) -> list[CautionAnswer]:
         """Return the tests of the bench that could hurt this material as it comes."""

@@ -1,11 +1,12 @@
-"""Which tests tell two kinds of stone apart, and what each of them would show.
+"""Which tests tell kinds of stone apart, and what each of them would show.
 
-The planner's question put to two kinds that are equally likely: every test of the bench is asked
+The planner's question put to kinds that are equally likely: every test of the bench is asked
 what it is expected to add, with the errors it has on a real stone.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import cached_property, reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +32,8 @@ HOW_OFTEN = (
     (0.03, "seldom"),
     (0.0, "hardly ever"),
 )
+# What a kind shows in words is told down to 'at times', and no more than these.
+LEAST_SHOWN, MOST_SHOWN = 0.13, 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,68 +48,159 @@ class Kind:
         """Return the kind made up of ``rows``, each as common as in the population."""
         return cls(rows, population.prior[rows] / population.prior[rows].sum())
 
+    def words(self, population: Population, test: PlannedTest) -> Array:
+        """Return the chance of each outcome of a test in words, which asks for nothing else."""
+        chances: Array = self.weight @ test.outcomes(population, NO_STONES, self.rows)
+        return chances
+
+
+# A test in words reads its answers off a table of rows and is handed no virtual stones.
+NO_STONES = np.empty((0, 0))
+
+
+def tests_at_hand(instruments: Iterable[Instrument]) -> list[PlannedTest]:
+    """Return every test of the fullest kit."""
+    tests = (test for instrument in instruments for test in instrument.tests)
+    return [test for test in tests if test.field in KITS["full"].fields]
+
+
+@dataclass(frozen=True, eq=False)
+class Words:
+    """All tests in words, their outcomes side by side, so that many kinds are met quickly."""
+
+    tests: tuple[PlannedTest, ...]
+    starts: Rows
+
+    @classmethod
+    def of(cls, tests: Sequence[PlannedTest]) -> "Words":
+        """Return the tests that show a word, not a figure."""
+        worded = tuple(test for test in tests if not test.shows)
+        counts = [len(test.outcome_names) for test in worded]
+        return cls(worded, np.concatenate(([0], np.cumsum(counts)[:-1])).astype(np.intp))
+
+    def chances(self, population: Population, kind: Kind) -> Array:
+        """Return the chance of every outcome of every test, one after the other."""
+        return np.concatenate([kind.words(population, test) for test in self.tests])
+
+    def gains(self, here: Array, there: Array) -> Array:
+        """Return for each test the bits it adds between two kinds with such chances."""
+        either = (here + there) / 2
+        with np.errstate(divide="ignore", invalid="ignore"):
+            terms = np.nan_to_num(here * np.log2(here / either)) + np.nan_to_num(
+                there * np.log2(there / either)
+            )
+        gains: Array = np.add.reduceat(terms, self.starts) / 2
+        return gains
+
+
+class Separator:
+    """One kind of stone against many others, on one bench: what parts it from each of them."""
+
+    def __init__(
+        self, here: Kind, population: Population, instruments: Iterable[Instrument]
+    ) -> None:
+        self.here = here
+        self.population = population
+        tests = tests_at_hand(instruments)
+        self.figures = [test for test in tests if test.shows]
+        self.words = Words.of(tests)
+
+    @cached_property
+    def _words_here(self) -> Array:
+        return self.words.chances(self.population, self.here)
+
+    def separations(self, there: Kind) -> list[SeparationAnswer]:
+        """Return the tests that part ``there`` from the kind at hand, best first, if any does."""
+        kinds = Kinds.of(self.population, self.here, there)
+        words = self.words.gains(self._words_here, self.words.chances(self.population, there))
+        gains = list(zip(self.words.tests, map(float, words), strict=True))
+        gains += [(t, information_bits(kinds.chances(t) / 2)) for t in self.figures]
+        telling = sorted((-gain, n) for n, (_, gain) in enumerate(gains) if gain >= LEAST_GAIN_BITS)
+        return [self._answer(kinds, *gains[n]) for _, n in telling[:MOST_TESTS]]
+
+    def _answer(self, kinds: "Kinds", test: PlannedTest, gain: float) -> SeparationAnswer:
+        here, there = kinds.most_telling(test)
+        return {"test": test.name, "gain_bits": gain, "here": here, "there": there}
+
 
 def separations(
     here: Kind, there: Kind, population: Population, instruments: Iterable[Instrument]
 ) -> list[SeparationAnswer]:
     """Return the tests that part two kinds of stone, best first; none if no hand test does."""
-    pair = Pair.of(here, there, population)
-    tests = (test for instrument in instruments for test in instrument.tests)
-    answers = [pair.tried(test) for test in tests if test.field in KITS["full"].fields]
-    telling = [answer for answer in answers if answer["gain_bits"] >= LEAST_GAIN_BITS]
-    return sorted(telling, key=lambda answer: -answer["gain_bits"])[:MOST_TESTS]
+    return Separator(here, population, instruments).separations(there)
 
 
 @dataclass(frozen=True, eq=False)
-class Pair:
-    """Two kinds of stone, equally likely, with the weight of each of their virtual stones."""
+class Kinds:
+    """Two or more kinds of stone, equally likely, with the weight of their virtual stones."""
 
-    here: Kind
-    there: Kind
+    kinds: tuple[Kind, ...]
     population: Population
     stone_weight: Array
 
     @classmethod
-    def of(cls, here: Kind, there: Kind, population: Population) -> "Pair":
-        """Return the pair with its stones weighed by how common their rows are."""
+    def of(cls, population: Population, *kinds: Kind) -> "Kinds":
+        """Return the kinds with their stones weighed by how common their rows are."""
         strata, stones = population.stones.n_alpha.shape
-        by_stratum = sum(
-            np.bincount(population.stratum[kind.rows], kind.weight, strata)
-            for kind in (here, there)
+        by_stratum = reduce(
+            np.add,
+            (np.bincount(population.stratum[kind.rows], kind.weight, strata) for kind in kinds),
         )
-        weight = np.repeat(np.asarray(by_stratum)[:, None] / (2 * stones), stones, axis=1)
-        return cls(here, there, population, weight)
+        weight = np.repeat(by_stratum[:, None] / (len(kinds) * stones), stones, axis=1)
+        return cls(kinds, population, weight)
 
-    def tried(self, test: PlannedTest) -> SeparationAnswer:
-        """Return what ``test`` is expected to add, and what it would show for each kind."""
-        rows = np.concatenate((self.here.rows, self.there.rows))
+    def chances(self, test: PlannedTest) -> Array:
+        """Return the chance of each outcome of ``test`` for each kind, (kinds, outcomes)."""
+        rows = np.concatenate([kind.rows for kind in self.kinds])
         table = test.outcomes(self.population, self.stone_weight, rows)
-        split = len(self.here.rows)
-        chances = np.stack((self.here.weight @ table[:split], self.there.weight @ table[split:]))
-        here, there = self._shown(test, chances)
-        return {
-            "test": test.name,
-            "gain_bits": max(0.0, information_bits(chances / 2)),
-            "here": here,
-            "there": there,
-        }
+        ends = np.cumsum([len(kind.rows) for kind in self.kinds])[:-1]
+        parts = zip(self.kinds, np.split(table, ends), strict=True)
+        return np.stack([kind.weight @ part for kind, part in parts])
 
-    def _shown(self, test: PlannedTest, chances: Array) -> tuple[str, str]:
+    def most_telling(self, test: PlannedTest) -> list[str]:
+        """Return for each kind how often it shows the outcome that tells most, or its figures."""
         if test.shows:
-            figures = (self._figures(test, kind) or "no figure" for kind in (self.here, self.there))
-            here, there = figures
-            return here, there
+            return [self._figures(test, kind) for kind in self.kinds]
+        chances = self.chances(test)
         best = _most_telling(chances)
         name = test.outcome_names[best]
-        here, there = (f"{name} {how_often(float(chance))}" for chance in chances[:, best])
-        return here, there
+        return [f"{name} {how_often(float(chance))}" for chance in chances[:, best]]
+
+    def shown(self, test: PlannedTest) -> list[str]:
+        """Return for each kind what ``test`` shows on it: its figures, or its usual outcomes."""
+        if test.shows:
+            return [self._figures(test, kind) for kind in self.kinds]
+        return [_usual(test.outcome_names, chances) for chances in self.chances(test)]
 
     def _figures(self, test: PlannedTest, kind: Kind) -> str:
         """Return the median of each array that a test shows, equal figures said once."""
         strata = np.unique(self.population.stratum[kind.rows])
         values = [getattr(self.population.stones, name)[strata] for name in test.shows]
         known = [float(np.median(value)) for value in values if np.isfinite(value).all()]
-        return " and ".join(dict.fromkeys(figure_shown(test, figure) for figure in known))
+        shown = dict.fromkeys(figure_shown(test, figure) for figure in known)
+        return " and ".join(shown) or "no figure"
+
+
+def told_apart(chances: Array) -> float:
+    """Return how often a test names the right one of two kinds that are equally likely.
+
+    Parameters
+    ----------
+    chances
+        The chance of each outcome for each kind, shape (2, outcomes); each row sums to 1.
+
+    Returns
+    -------
+    probability
+        0.5 (a guess) to 1. After each outcome the kind is named that shows it more often.
+    """
+    return float(np.clip(chances.max(axis=0).sum() / len(chances), 0.5, 1.0))
+
+
+def _usual(names: Sequence[str], chances: Array) -> str:
+    order = np.argsort(-chances, kind="stable")[:MOST_SHOWN]
+    told = [n for place, n in enumerate(order) if place == 0 or chances[n] >= LEAST_SHOWN]
+    return ", ".join(f"{names[n]} {how_often(float(chances[n]))}" for n in told)
 
 
 def _most_telling(chances: Array) -> int:
