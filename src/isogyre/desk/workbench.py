@@ -48,10 +48,10 @@ def cache_folder() -> Path | None:
 
 def _table_file() -> Path | None:
     folder = cache_folder()
-    return folder / f"tables-{_tables_key()}.pickle" if folder else None
+    return folder / f"tables-{tables_key()}.pickle" if folder else None
 
 
-def _tables_key() -> str:
+def tables_key() -> str:
     """Return a hash of everything the tables are made from: the data and the code that draws."""
     digest = hashlib.sha256(sys.version.encode())
     for room in (isogyre.catalogue, isogyre.population):
