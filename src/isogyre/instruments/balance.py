@@ -33,12 +33,16 @@ LIQUID_WEIGHT = Field(
     "weight_liquid_ct", "weight in the liquid", "number", "ct", -1000.0, 100000.0, 0.01
 )
 LIQUID = Field("liquid", "liquid", "choice", choices=("water", "ethanol", "toluene"))
-TEMPERATURE = Field("temperature_c", "temperature of the liquid", "number", "°C", -20.0, 100.0, 0.5)
+TEMPERATURE = Field(
+    "temperature_c", "temperature of the liquid", "number", "°C", -20.0, 100.0, 0.5, drawn=(10, 35)
+)
 READABILITY = Field(
     "balance_readability_ct", "last step of the balance", "number", "ct", 0.0001, 1.0
 )
 LEAST_SG, MOST_SG = 0.8, 20.0
-SG = Field("sg", "relative density, as printed", "number", "", LEAST_SG, MOST_SG, 0.01)
+SG = Field(
+    "sg", "relative density, as printed", "number", "", LEAST_SG, MOST_SG, 0.01, drawn=(1.0, 6.0)
+)
 SG_SD = Field("sg_sd", "its error", "number", "", 0.0005, 1.0, 0.01)
 SG_METHOD = Field("sg_method", "how weighed", "words")
 HEAVY = Field(
@@ -47,7 +51,7 @@ HEAVY = Field(
     "object",
     hint="{sg, result}: density of the liquid and sinks, floats or hovers",
     parts=(
-        Field("sg", "density of the liquid", "number", "", 0.8, 5.0, 0.01),
+        Field("sg", "density of the liquid", "number", "", 0.8, 5.0, 0.01, drawn=(2.4, 4.2)),
         Field("result", "the stone", "choice", choices=("sinks", "floats", "hovers")),
     ),
 )

@@ -30,6 +30,7 @@ PLEOCHROISM = Field(
     "pleochroism",
     "words",
     hint="none, weak, distinct or strong; then the colours, a / between them",
+    words="pleochroism",
 )
 
 STRENGTH_WORDS = {

@@ -23,6 +23,9 @@ class Field:
     """One thing an instrument reports, under the key it has in a record.
 
     An ``object`` is a value of several ``parts``, each declared like a field of its own.
+    ``words`` says which of the trade's words a text is made of. ``drawn`` is the stretch of a
+    scale that is shown before anything is read on it, where the figure is read off a scale at
+    all; a figure ``above`` another shares its scale and does not fall below it.
     """
 
     key: str
@@ -36,6 +39,9 @@ class Field:
     hint: str = ""
     caution: str = ""
     parts: tuple["Field", ...] = ()
+    words: Literal["", "colour", "pleochroism", "glow"] = ""
+    drawn: tuple[float, float] | None = None
+    above: str = ""
 
 
 @dataclass(frozen=True)

@@ -25,8 +25,9 @@ from isogyre.population.words import GLOW_HUES, GLOW_STRENGTHS, GLOWS
 
 Array = NDArray[np.float64]
 
-LONG = Field("uv_lw", "long wave, 365 nm", "words", hint="inert, or for instance: weak red")
-SHORT = Field("uv_sw", "short wave, 254 nm", "words", hint="inert, or for instance: weak red")
+GLOW_HINT = "inert, or for instance: weak red"
+LONG = Field("uv_lw", "long wave, 365 nm", "words", hint=GLOW_HINT, words="glow")
+SHORT = Field("uv_sw", "short wave, 254 nm", "words", hint=GLOW_HINT, words="glow")
 PEAK = Field("uv_peak_nm", "peak of the long-wave lamp", "number", "nm", 340, 420, 5)
 
 # Long and short wave often tell the same tale.
@@ -144,7 +145,7 @@ def _written(population: Population, table: str) -> Array:
 
 LAMPS = Instrument(
     name="ultraviolet lamps",
-    fields=(LONG, SHORT, PEAK),
+    fields=(PEAK, LONG, SHORT),
     read=read,
     tests=(
         PlannedTest(

@@ -26,8 +26,10 @@ from isogyre.population.words import HUES, LUSTRES, TRANSPARENCIES
 Array = NDArray[np.float64]
 
 LIGHTS = ("daylight", "incandescent", "white-led")
-COLOUR = Field("colour", "colour", "words", hint="for instance: slightly greyish blue")
-INCANDESCENT = Field("colour_incandescent", "colour in incandescent light", "words")
+COLOUR = Field(
+    "colour", "colour", "words", hint="for instance: slightly greyish blue", words="colour"
+)
+INCANDESCENT = Field("colour_incandescent", "colour in incandescent light", "words", words="colour")
 LIGHT = Field("light", "light", "choice", choices=LIGHTS)
 TRANSPARENCY = Field("transparency", "transparency", "choice", choices=TRANSPARENCIES)
 LUSTRE = Field("lustre", "lustre", "choice", choices=LUSTRES)
@@ -173,7 +175,7 @@ def _form(record: Mapping[str, Any], found: Readings) -> None:
 
 NAKED_EYE = Instrument(
     name="naked eye",
-    fields=(FORM, COLOUR, INCANDESCENT, LIGHT, TONE, SATURATION, TRANSPARENCY, LUSTRE),
+    fields=(FORM, LIGHT, COLOUR, INCANDESCENT, TONE, SATURATION, TRANSPARENCY, LUSTRE),
     read=read,
     tests=(
         PlannedTest("colour in daylight", COLOUR.key, 0.3, table_outcomes(colour_table), HUES),

@@ -29,10 +29,21 @@ from isogyre.population.words import CHARACTERS
 
 Array = NDArray[np.float64]
 
-INDEX = {"low": 1.3, "high": 3.5, "step": 0.001}
-LOW = Field("ri_low", "lower edge", "number", hint="lowest reading over the turn", **INDEX)  # type: ignore[arg-type]
-HIGH = Field("ri_high", "upper edge", "number", hint="highest reading over the turn", **INDEX)  # type: ignore[arg-type]
-SPOT = Field("ri_spot", "spot on a curved surface", "number", **INDEX)  # type: ignore[arg-type]
+LOWEST, HIGHEST = 1.3, 3.5
+LOW = Field(
+    "ri_low",
+    "lower edge",
+    "number",
+    low=LOWEST,
+    high=HIGHEST,
+    step=0.001,
+    hint="lowest reading over the turn",
+    drawn=(1.4, 1.82),
+)
+HIGH = replace(
+    LOW, key="ri_high", label="upper edge", hint="highest reading over the turn", above=LOW.key
+)
+SPOT = replace(LOW, key="ri_spot", label="spot on a curved surface", hint="")
 SD = Field("ri_sd", "error of an edge", "number", low=0.0002, high=0.05, step=0.001)
 TURN = Field("ri_turn", "how read", "choice", choices=("full", "single"))
 LIMIT = Field("ri_limit", "end of the scale with this liquid", "number", low=1.6, high=2.0)
@@ -369,7 +380,7 @@ def _read_text(record: Mapping[str, Any], limit: float | None, found: Readings) 
         return
     lowered = text.lower()
     figures = [float(f.replace(",", ".")) for f in re.findall(r"\d[.,]\d{2,4}", text)]
-    figures = [n for n in figures if INDEX["low"] <= n <= INDEX["high"]]
+    figures = [n for n in figures if LOWEST <= n <= HIGHEST]
     if BEYOND.search(lowered) and not NOT_BEYOND.search(lowered):
         ends = [n for n in figures if 1.6 <= n <= 2.0]
         found.readings.append(_beyond(TEXT, limit or (ends[0] if ends else DEFAULT_LIMIT)))

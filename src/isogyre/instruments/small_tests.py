@@ -29,9 +29,17 @@ MAGNET = Field("magnet", "magnet", "choice", choices=("none", "weak", "strong"))
 THERMAL = Field("thermal", "thermal probe", "choice", choices=("low", "middling", "diamond-like"))
 ELECTRIC = Field("electrical", "electrical probe", "choice", choices=("no", "conducts"))
 REFLECTIVITY = Field(
-    "reflectivity_index", "reflectivity, as an index", "number", "", 1.3, 3.5, 0.01
+    "reflectivity_index",
+    "reflectivity, as an index",
+    "number",
+    low=1.3,
+    high=3.5,
+    step=0.01,
+    drawn=(1.3, 2.8),
 )
-HARDNESS = Field("hardness", "hardness, from rough or a report", "number", "", 1, 10, 0.5)
+HARDNESS = Field(
+    "hardness", "hardness, from rough or a report", "number", "", 1, 10, 0.5, drawn=(1, 10)
+)
 
 # "Not diamond" is an answer too: the one that stands first in every list.
 DENIAL = re.compile(r"\b(no|not|non|none|nil|never|without)\b")
