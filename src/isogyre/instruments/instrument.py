@@ -25,7 +25,8 @@ class Field:
     An ``object`` is a value of several ``parts``, each declared like a field of its own.
     ``words`` says which of the trade's words a text is made of. ``drawn`` is the stretch of a
     scale that is shown before anything is read on it, where the figure is read off a scale at
-    all; a figure ``above`` another shares its scale and does not fall below it.
+    all; a figure ``above`` another shares its scale and does not fall below it. ``error_key`` is
+    the field that holds its error.
     """
 
     key: str
@@ -42,6 +43,7 @@ class Field:
     words: Literal["", "colour", "pleochroism", "glow"] = ""
     drawn: tuple[float, float] | None = None
     above: str = ""
+    error_key: str = ""
 
 
 @dataclass(frozen=True)
