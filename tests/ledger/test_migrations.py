@@ -1,6 +1,7 @@
 """The migrations lead from nothing to the tables as they are declared, or leave no trace."""
 
 import shutil
+from contextlib import contextmanager
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -10,14 +11,15 @@ from sqlalchemy import create_engine, exc, inspect, text
 from isogyre.ledger import LedgerMigrationError, LedgerNewerError, append_only, open_ledger, opening
 from isogyre.ledger.migrations import VERSION_TABLE
 from isogyre.ledger.tables import Base
-from tests.ledger.made import reading
+from tests.ledger.made import note, reading, stone
 
+NEWEST = "standing_notes"
 # What the next migration may look like: it copies a table that others point at.
-SECOND = """
+NEXT = """
 from alembic import op
 from isogyre.ledger.append_only import guard
 
-revision, down_revision = "second", "first"
+revision, down_revision = "next", "standing_notes"
 
 
 def upgrade():
@@ -28,7 +30,7 @@ def upgrade():
 CARELESS = """
 from alembic import op
 
-revision, down_revision = "second", "first"
+revision, down_revision = "next", "standing_notes"
 
 
 def upgrade():
@@ -52,10 +54,27 @@ def next_version(monkeypatch, tmp_path):
     def with_migration(code):
         folder = tmp_path / "migrations"
         shutil.copytree(opening.MIGRATIONS, folder, ignore=shutil.ignore_patterns("__pycache__"))
-        (folder / "versions" / "second.py").write_text(code, "utf-8")
+        (folder / "versions" / "next.py").write_text(code, "utf-8")
         monkeypatch.setattr(opening, "MIGRATIONS", folder)
 
     return with_migration
+
+
+@pytest.fixture
+def first_version(monkeypatch, tmp_path):
+    """Return a way to be the program whose only migration was the first, for as long as a block."""
+
+    @contextmanager
+    def with_first_alone():
+        folder = tmp_path / "first"
+        shutil.copytree(
+            opening.MIGRATIONS, folder, ignore=shutil.ignore_patterns("__pycache__", f"{NEWEST}*")
+        )
+        with monkeypatch.context() as patched:
+            patched.setattr(opening, "MIGRATIONS", folder)
+            yield
+
+    return with_first_alone
 
 
 def checks(connection):
@@ -128,7 +147,7 @@ def test_a_later_migration_keeps_rows_rules_and_guards(
     ledger.close()
     rules = checks(connection)
     connection.rollback()
-    next_version(SECOND)
+    next_version(NEXT)
     migrated = open_ledger(url)
     with migrated.view() as work:
         assert work.stones.get(stone_id) == before
@@ -139,13 +158,34 @@ def test_a_later_migration_keeps_rows_rules_and_guards(
         connection.execute(text("DELETE FROM stones"))
 
 
+def test_the_notes_are_added_to_a_ledger_of_the_first_version(url, connection, first_version):
+    with first_version():
+        old = open_ledger(url)
+        with old.session() as work:
+            work.stones.enter(stone("stone"), by="me")
+            work.readings.append(reading("r"))
+        old.close()
+    assert not inspect(connection).has_table("standing_notes")
+    connection.rollback()
+    opened = open_ledger(url)
+    with opened.session() as work:
+        assert work.readings.thread("stone") == (reading("r"),)
+        assert work.stones.listed("stone").stone == stone("stone")
+        assert work.standings.stale("catalogue a", 9) == ("stone",)
+        work.standings.put(note(revision=2))
+        assert work.stones.listed("stone").note == note(revision=2)
+    opened.close()
+    with pytest.raises(exc.IntegrityError, match="never changed"):
+        connection.execute(text("DELETE FROM readings"))
+
+
 def test_this_version_does_not_open_what_the_next_one_wrote(ledger, url, monkeypatch, next_version):
     ledger.close()
     this_version = opening.MIGRATIONS
-    next_version(SECOND)
+    next_version(NEXT)
     open_ledger(url).close()
     monkeypatch.setattr(opening, "MIGRATIONS", this_version)
-    with pytest.raises(LedgerNewerError, match="second"):
+    with pytest.raises(LedgerNewerError, match="next"):
         open_ledger(url)
 
 
@@ -158,4 +198,4 @@ def test_a_migration_that_leaves_rows_pointing_nowhere_is_undone(
     with pytest.raises(LedgerMigrationError, match="nothing was changed"):
         open_ledger(url)
     assert connection.scalar(text("SELECT count(*) FROM stones")) == 1
-    assert connection.scalar(text(f"SELECT version_num FROM {VERSION_TABLE}")) == "first"
+    assert connection.scalar(text(f"SELECT version_num FROM {VERSION_TABLE}")) == NEWEST

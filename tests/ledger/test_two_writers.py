@@ -6,7 +6,7 @@ from threading import Barrier
 import pytest
 
 from isogyre.ledger import open_ledger
-from tests.ledger.made import reading
+from tests.ledger.made import note, reading
 
 WRITERS, EACH = 6, 5
 
@@ -70,6 +70,16 @@ def test_two_who_amend_one_stone_both_get_their_way(patient, stone_id, later):
         assert len(work.stones.events(stone_id)) == 5
         # The words that are searched follow every amendment, not only the last one.
         assert stone_id in [found.stone.id for found in work.stones.page().stones]
+
+
+def test_of_notes_put_at_once_the_newest_stays(patient, stone_id):
+    def put(revision):
+        with patient.session() as work:
+            work.standings.put(note(revision=revision, awaits=str(revision)))
+
+    at_once(*(lambda revision=revision: put(revision) for revision in (3, 1, WRITERS, 2, 4)))
+    with patient.view() as work:
+        assert work.standings.get(stone_id) == note(revision=WRITERS, awaits=str(WRITERS))
 
 
 def test_a_view_sees_one_moment_and_holds_nobody_up(ledger, stone_id):

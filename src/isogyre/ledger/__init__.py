@@ -1,7 +1,7 @@
 """The ledger: rows only. It knows no instrument and no catalogue, and keeps what it is given.
 
 Readings, custody, photographs and take-ins are appended and never changed; the database itself
-refuses it. Clock and ids are handed in.
+refuses it. Only the notes of the standing are replaced. Clock and ids are handed in.
 """
 
 from isogyre.ledger.entries import (
@@ -13,6 +13,7 @@ from isogyre.ledger.entries import (
     Photograph,
     Reading,
     ReturnCheck,
+    StandingNote,
     Stone,
     StoneEvent,
     StoneFilter,
@@ -78,6 +79,7 @@ __all__ = [
     "Reading",
     "RefusedEntryError",
     "ReturnCheck",
+    "StandingNote",
     "Stone",
     "StoneEvent",
     "StoneFilter",

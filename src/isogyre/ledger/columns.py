@@ -8,7 +8,7 @@ import json
 from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import JSON, BigInteger, Date, DateTime, Dialect, Double, Integer, Text
+from sqlalchemy import JSON, BigInteger, Boolean, Date, DateTime, Dialect, Double, Integer, Text
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.types import TypeDecorator, TypeEngine
 
@@ -65,6 +65,22 @@ class Day(TypeDecorator[date]):
 
     def process_result_value(self, value: Any, dialect: Dialect) -> date | None:
         return date.fromisoformat(value) if isinstance(value, str) else value
+
+
+class YesNo(TypeDecorator[bool]):
+    """A yes or a no: a boolean on PostgreSQL, 1 or 0 on SQLite."""
+
+    impl = Boolean
+    cache_ok = True
+
+    def load_dialect_impl(self, dialect: Dialect) -> TypeEngine[Any]:
+        return dialect.type_descriptor(Integer() if on_sqlite(dialect) else Boolean())
+
+    def process_bind_param(self, value: bool | None, dialect: Dialect) -> Any:
+        return int(value) if value is not None and on_sqlite(dialect) else value
+
+    def process_result_value(self, value: Any, dialect: Dialect) -> bool | None:
+        return None if value is None else bool(value)
 
 
 class JsonValue(TypeDecorator[Any]):

@@ -82,6 +82,33 @@ class StoneEvent(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class StandingNote(Entry):
+    """What was made of a stone's readings: a reckoning, replaced when it is made again.
+
+    ``revision`` is the stone's as it was seen together with the readings, ``made_by`` tells the
+    catalogue and the program that reckoned. ``leader`` is a species, empty if nothing could be
+    weighed, ``name`` its trade name; probabilities are 0 to 1. ``awaits`` names the instrument of
+    the next test and ``next_test`` says the test in words; both are empty if there is none.
+    """
+
+    stone_id: str
+    revision: int
+    made_by: str
+    made_at: datetime
+    leader: str
+    leader_probability: float
+    name: str
+    origin: str
+    origin_probability: float
+    treatment: str
+    treatment_probability: float
+    is_open: bool
+    does_not_fit: bool
+    awaits: str
+    next_test: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Party(Entry):
     """A client, a dealer, a setter or a laboratory."""
 
@@ -217,6 +244,11 @@ class StoneFilter(Entry):
     ``whose`` looks at the newest ownership, ``holding`` at the newest custody entry of any kind,
     ``party_id`` and ``due_before`` at both. ``has`` and ``lacks`` are fields with and without a
     current reading. ``archived`` None lists both.
+
+    ``is_open``, ``does_not_fit``, ``awaits`` (an instrument's name as it is noted) and ``leader``
+    (words that stand in the species, in capitals or not) ask for what the note of the standing
+    says. Only a note of the stone's current revision counts, whoever made it: a stone that was
+    read or amended since its note was made is found by none of these, neither by yes nor by no.
     """
 
     words: str = ""
@@ -228,6 +260,10 @@ class StoneFilter(Entry):
     has: tuple[str, ...] = ()
     lacks: tuple[str, ...] = ()
     archived: bool | None = False
+    is_open: bool | None = None
+    does_not_fit: bool | None = None
+    awaits: str = ""
+    leader: str = ""
 
 
 @dataclass(frozen=True)
@@ -236,7 +272,8 @@ class ListedStone:
 
     ``revision`` grows with every reading and every change of the entry: what was computed from
     them may be kept under it. ``custody`` is the newest entry, ``ownership`` the newest that says
-    whose the stone is.
+    whose the stone is. ``note`` is the last of the standing, or None; it may be of an older
+    revision, or made by another catalogue.
     """
 
     stone: Stone
@@ -244,6 +281,7 @@ class ListedStone:
     is_archived: bool
     custody: Custody | None
     ownership: Custody | None
+    note: StandingNote | None
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from isogyre.ledger.custody import CustodyEntries
 from isogyre.ledger.house import Kits, Parties, Settings
 from isogyre.ledger.photographs import Photographs
 from isogyre.ledger.readings import Readings
+from isogyre.ledger.standings import Standings
 from isogyre.ledger.stones import Stones
 from isogyre.ledger.take_ins import TakeIns
 
@@ -19,6 +20,7 @@ class Work:
 
     def __init__(self, session: Session) -> None:
         self.stones = Stones(session)
+        self.standings = Standings(session)
         self.readings = Readings(session)
         self.custody = CustodyEntries(session)
         self.photographs = Photographs(session)

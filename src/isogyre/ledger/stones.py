@@ -3,23 +3,24 @@
 What is amended is also appended as an event with its old and new value, so nothing is lost.
 """
 
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import asdict, fields, replace
 from datetime import datetime
 from typing import Any, TypeVarTuple
 
 from sqlalchemy import ColumnElement, Select, exists, func, literal, or_, select, tuple_
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy.orm import Session
 
 from isogyre.ledger.columns import WORDS, UtcTime
 from isogyre.ledger.custody import CustodyEntries, is_newest
 from isogyre.ledger.entries import ListedStone, Stone, StoneEvent, StoneFilter, StonePage
 from isogyre.ledger.errors import UnamendableError, UnknownEntryError
 from isogyre.ledger.readings import is_current
+from isogyre.ledger.reckoned import IS_ARCHIVED, revision
 from isogyre.ledger.rows import entries_of, entry_of, row_of
+from isogyre.ledger.standings import Standings, noted
 from isogyre.ledger.tables import CustodyRow, ReadingRow, StoneEventRow, StoneRow
-from isogyre.ledger.values import OWNERSHIPS, EventKind, Money
+from isogyre.ledger.values import OWNERSHIPS, EventKind, Money, folded
 
 AMENDABLE = frozenset(part.name for part in fields(Stone)) - {"id", "created_at"}
 PAGE = 50
@@ -100,7 +101,8 @@ class Stones:
 
     def revision(self, stone_id: str) -> int:
         """Return how many readings and events a stone has; 0 for an unknown one."""
-        return self._session.scalar(select(_REVISION).where(StoneRow.id == stone_id)) or 0
+        counted = select(revision(StoneRow.id)).where(StoneRow.id == stone_id)
+        return self._session.scalar(counted) or 0
 
     def events(self, stone_id: str) -> tuple[StoneEvent, ...]:
         """Return what happened to a stone's entry, in the order it was kept."""
@@ -166,6 +168,7 @@ class Stones:
         ids = [row[0].id for row in rows]
         custody = CustodyEntries(self._session)
         newest, ownership = custody.newest_of(ids), custody.newest_of(ids, OWNERSHIPS)
+        notes = Standings(self._session).of(ids)
         return tuple(
             ListedStone(
                 entry_of(Stone, stone),
@@ -173,6 +176,7 @@ class Stones:
                 bool(is_archived),
                 newest.get(stone.id),
                 ownership.get(stone.id),
+                notes.get(stone.id),
             )
             for stone, revision, is_archived in rows
         )
@@ -180,27 +184,7 @@ class Stones:
 
 # ---- what the list shows ---------------------------------------------------------------------
 
-# A count, not the highest number: of two that are appended at once the later number may be kept
-# first, and the highest would then stay as it is when the other arrives.
-_REVISION = (
-    select(func.count(ReadingRow.sequence))
-    .where(ReadingRow.stone_id == StoneRow.id)
-    .scalar_subquery()
-    + select(func.count(StoneEventRow.sequence))
-    .where(StoneEventRow.stone_id == StoneRow.id)
-    .scalar_subquery()
-)
-_RESTORED = aliased(StoneEventRow)
-_IS_ARCHIVED = exists().where(
-    StoneEventRow.stone_id == StoneRow.id,
-    StoneEventRow.kind == "archived",
-    ~exists().where(
-        _RESTORED.stone_id == StoneEventRow.stone_id,
-        _RESTORED.kind == "restored",
-        _RESTORED.sequence > StoneEventRow.sequence,
-    ),
-)
-_LISTED = select(StoneRow, _REVISION, _IS_ARCHIVED)
+_LISTED = select(StoneRow, revision(StoneRow.id), IS_ARCHIVED)
 
 
 def _in_order(listing: Select[*Columns]) -> Select[*Columns]:
@@ -216,13 +200,14 @@ def _follows(last: Stone) -> ColumnElement[bool]:
 
 def _conditions(wanted: StoneFilter) -> list[ColumnElement[bool]]:
     """Return what a stone must meet to be in the list."""
-    conditions = [_mentions(word) for word in _folded(wanted.words).split()]
+    conditions = [_mentions(word) for word in folded(wanted.words).split()]
     conditions += [_has_current(field) for field in wanted.has]
     conditions += [~_has_current(field) for field in wanted.lacks]
+    conditions += noted(wanted)
     if wanted.kind is not None:
         conditions.append(StoneRow.kind == wanted.kind)
     if wanted.archived is not None:
-        conditions.append(_IS_ARCHIVED if wanted.archived else ~_IS_ARCHIVED)
+        conditions.append(IS_ARCHIVED if wanted.archived else ~IS_ARCHIVED)
     if wanted.whose is not None:
         conditions.append(_in_custody(is_newest(OWNERSHIPS), CustodyRow.holding == wanted.whose))
     if wanted.holding is not None:
@@ -256,13 +241,8 @@ def _stands() -> ColumnElement[bool]:
 # ---- words and changes -----------------------------------------------------------------------
 
 
-def _folded(text: str) -> str:
-    """Return a text without capitals, and with one spelling of each character."""
-    return unicodedata.normalize("NFKC", text).casefold()
-
-
 def _search_text(stone: Stone) -> str:
-    return _folded("\n".join((stone.name, stone.claim, stone.note, stone.place)))
+    return folded("\n".join((stone.name, stone.claim, stone.note, stone.place)))
 
 
 def _trail(before: Stone, after: Stone) -> dict[str, Any]:

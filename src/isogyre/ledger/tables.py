@@ -18,7 +18,7 @@ from sqlalchemy import (
 from sqlalchemy.orm import DeclarativeBase, Mapped, composite, mapped_column
 
 from isogyre.ledger import values
-from isogyre.ledger.columns import MEASURE, WHOLE, WORDS, Day, JsonValue, UtcTime
+from isogyre.ledger.columns import MEASURE, WHOLE, WORDS, Day, JsonValue, UtcTime, YesNo
 from isogyre.ledger.values import Money
 
 NAMING = {
@@ -49,6 +49,11 @@ def above_zero(*columns: str) -> tuple[CheckConstraint, ...]:
     return tuple(CheckConstraint(f"{column} > 0", name=column) for column in columns)
 
 
+def share(*columns: str) -> tuple[CheckConstraint, ...]:
+    """Return the rules that probabilities lie between 0 and 1."""
+    return tuple(CheckConstraint(f"{column} BETWEEN 0 AND 1", name=column) for column in columns)
+
+
 def amount(column: str) -> CheckConstraint:
     """Return the rule that an amount has a currency, and is not below zero."""
     minor, currency = f"{column}_minor", f"{column}_currency"
@@ -72,6 +77,7 @@ class Base(DeclarativeBase):
     metadata = MetaData(naming_convention=NAMING)
     type_annotation_map = {  # noqa: RUF012 - read once, when the tables are declared
         str: WORDS,
+        bool: YesNo(),
         int: WHOLE,
         float: MEASURE,
         datetime: UtcTime(),
@@ -131,6 +137,37 @@ class StoneEventRow(Base):
     at: Mapped[datetime]
     by: Mapped[str]
     changes: Mapped[Any] = mapped_column(nullable=False)
+
+
+class StandingNoteRow(Base):
+    """What was last reckoned of a stone; ``search_leader`` is the leader without capitals."""
+
+    __tablename__ = "standing_notes"
+    __table_args__ = (
+        *above_zero("revision"),
+        *share("leader_probability", "origin_probability", "treatment_probability"),
+        Index(None, "awaits"),
+        Index(None, "is_open"),
+        Index(None, "does_not_fit"),
+        STRICT,
+    )
+
+    stone_id: Mapped[str] = mapped_column(ForeignKey("stones.id"), primary_key=True)
+    revision: Mapped[int]
+    made_by: Mapped[str]
+    made_at: Mapped[datetime]
+    leader: Mapped[str]
+    leader_probability: Mapped[float]
+    name: Mapped[str]
+    origin: Mapped[str]
+    origin_probability: Mapped[float]
+    treatment: Mapped[str]
+    treatment_probability: Mapped[float]
+    is_open: Mapped[bool]
+    does_not_fit: Mapped[bool]
+    awaits: Mapped[str]
+    next_test: Mapped[str]
+    search_leader: Mapped[str]
 
 
 class PartyRow(Base):

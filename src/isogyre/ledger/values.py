@@ -2,6 +2,7 @@
 
 import math
 import re
+import unicodedata
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, Literal, get_args
@@ -53,6 +54,11 @@ class Money:
             is_whole and abs(self.minor) <= LARGEST_NUMBER and CURRENCY.fullmatch(self.currency)
         ):
             raise CurrencyError(self.minor, self.currency)
+
+
+def folded(text: str) -> str:
+    """Return a text without capitals, and with one spelling of each character, to search by."""
+    return unicodedata.normalize("NFKC", text).casefold()
 
 
 def require_keepable(value: Any) -> None:
