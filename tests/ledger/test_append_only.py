@@ -101,7 +101,7 @@ def test_every_append_only_table_has_its_triggers(ledger, url):
 
 def test_the_readings_offer_nothing_but_appending_and_looking():
     offered = {name for name in vars(Readings) if not name.startswith("_")}
-    assert offered == {"append", "thread", "current", "current_of"}
+    assert offered == {"append", "get", "thread", "current", "current_of"}
 
 
 def test_a_reading_cannot_be_changed_in_hand():

@@ -146,7 +146,10 @@ def test_what_is_not_there_is_said_so(ledger):
         for look in (work.stones.get, work.stones.listed, work.photographs.get):
             with pytest.raises(UnknownEntryError, match="'none' is in the ledger"):
                 look("none")
-        for look in (work.take_ins.get, work.take_ins.by_receipt, work.parties.get):
+        for look in (
+            *(work.take_ins.get, work.take_ins.by_receipt),
+            *(work.parties.get, work.readings.get),
+        ):
             with pytest.raises(UnknownEntryError, match="'none' is in the ledger"):
                 look("none")
         assert work.stones.revision("none") == 0

@@ -21,7 +21,7 @@ from isogyre.ledger import (
 )
 from isogyre.ledger.values import LARGEST_NUMBER
 from tests.ledger.conftest import NOW
-from tests.ledger.made import custody, reading, stone, take_in
+from tests.ledger.made import custody, photograph, reading, stone, take_in
 
 numbers = count(1)
 # One ledger serves all examples of a property: what is there already does not matter to it.
@@ -131,6 +131,7 @@ def test_a_reading_keeps_every_field(ledger, stone_id):
         work.readings.append(first, second)
     with ledger.view() as work:
         assert work.readings.thread(stone_id) == (first, second)
+        assert (work.readings.get("r1"), work.readings.get("r2")) == (first, second)
 
 
 def test_a_take_in_and_its_return_keep_every_field(ledger, stone_id):
@@ -187,6 +188,41 @@ def test_a_take_in_and_its_return_keep_every_field(ledger, stone_id):
         assert work.take_ins.by_receipt("2026-0007") == received
         assert work.take_ins.of_stone(stone_id) == (received,)
         assert work.take_ins.returns("t") == (back,)
+
+
+def test_a_take_in_is_open_until_something_came_back(ledger, stone_id, later):
+    early, late = later(), later()
+    back = ReturnCheck(
+        id="k", take_in_id="done", checked_at=late, checked_by="me", verdict="as received"
+    )
+    with ledger.session() as work:
+        work.take_ins.append(take_in("late", received_at=late))
+        work.take_ins.append(take_in("done", received_at=early))
+        work.take_ins.append(take_in("early", received_at=early))
+        work.take_ins.append_return(back)
+        assert [each.id for each in work.take_ins.open(9)] == ["early", "late"]
+        assert [each.id for each in work.take_ins.open(1)] == ["early"]
+
+
+def test_the_newest_photographs_of_many_stones_come_together(ledger, stone_id, later):
+    early, late = later(), later()
+    with ledger.session() as work:
+        work.stones.enter(stone("other"), by="me")
+        work.stones.enter(stone("bare"), by="me")
+        work.photographs.append(
+            photograph("a", added_at=late),
+            photograph("b", added_at=early),
+            photograph("c", stone_id="other", added_at=early),
+            photograph("d", stone_id="other", added_at=early),
+        )
+        newest = work.photographs.newest_of([stone_id, "other", "bare"])
+    assert {key: shown.id for key, shown in newest.items()} == {stone_id: "a", "other": "d"}
+
+
+def test_many_parties_come_together(ledger, stone_id):
+    with ledger.view() as work:
+        found = work.parties.of(["setter", "nobody", "client"])
+        assert found == {id: work.parties.get(id) for id in ("client", "setter")}
 
 
 def test_the_last_receipt_of_a_year_is_found(ledger, stone_id):

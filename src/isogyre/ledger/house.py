@@ -1,6 +1,6 @@
 """What belongs to the house rather than to a stone: parties, kits, settings."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from sqlalchemy import select
@@ -44,6 +44,11 @@ class Parties:
         if row is None:
             raise UnknownEntryError("party", party_id)
         return entry_of(Party, row)
+
+    def of(self, party_ids: Collection[str]) -> Mapping[str, Party]:
+        """Return many parties by id; an unknown one is left out."""
+        rows = self._session.scalars(select(PartyRow).where(PartyRow.id.in_(party_ids)))
+        return {party.id: party for party in entries_of(Party, rows)}
 
     def all(self, kind: PartyKind | None = None) -> tuple[Party, ...]:
         """Return all parties, or those of one kind, by name."""

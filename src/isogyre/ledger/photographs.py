@@ -1,7 +1,9 @@
 """Photographs of stones: rows here, bytes in the photo store."""
 
-from sqlalchemy import select
-from sqlalchemy.orm import Session
+from collections.abc import Collection, Mapping
+
+from sqlalchemy import ColumnElement, exists, select, tuple_
+from sqlalchemy.orm import Session, aliased
 
 from isogyre.ledger.entries import Photograph
 from isogyre.ledger.errors import UnknownEntryError
@@ -38,6 +40,23 @@ class Photographs:
 
     def of_stone(self, stone_id: str) -> tuple[Photograph, ...]:
         """Return a stone's photographs in the order they were added."""
-        wanted = select(PhotographRow).where(PhotographRow.stone_id == stone_id)
+        return self._where(PhotographRow.stone_id == stone_id)
+
+    def newest_of(self, stone_ids: Collection[str]) -> Mapping[str, Photograph]:
+        """Return for many stones the photograph added last, where there is one."""
+        found = self._where(PhotographRow.stone_id.in_(stone_ids), _is_newest())
+        return {photograph.stone_id: photograph for photograph in found}
+
+    def _where(self, *conditions: ColumnElement[bool]) -> tuple[Photograph, ...]:
+        wanted = select(PhotographRow).where(*conditions)
         in_order = wanted.order_by(PhotographRow.added_at, PhotographRow.sequence)
         return entries_of(Photograph, self._session.scalars(in_order))
+
+
+def _is_newest() -> ColumnElement[bool]:
+    """Return the condition that no photograph of the same stone was added later."""
+    later = aliased(PhotographRow)
+    place = tuple_(PhotographRow.added_at, PhotographRow.sequence)
+    return ~exists().where(
+        later.stone_id == PhotographRow.stone_id, tuple_(later.added_at, later.sequence) > place
+    )

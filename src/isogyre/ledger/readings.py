@@ -10,6 +10,7 @@ from sqlalchemy import ColumnElement, and_, exists, select
 from sqlalchemy.orm import Session, aliased
 
 from isogyre.ledger.entries import Reading
+from isogyre.ledger.errors import UnknownEntryError
 from isogyre.ledger.rows import entries_of, row_of
 from isogyre.ledger.tables import ReadingRow
 
@@ -41,6 +42,13 @@ class Readings:
         """
         with self._session.begin_nested():
             self._session.add_all(row_of(ReadingRow, reading) for reading in readings)
+
+    def get(self, reading_id: str) -> Reading:
+        """Return one reading, whether it counts or not, or raise UnknownEntryError."""
+        found = self._where(ReadingRow.id == reading_id)
+        if not found:
+            raise UnknownEntryError("reading", reading_id)
+        return found[0]
 
     def thread(self, stone_id: str) -> tuple[Reading, ...]:
         """Return every reading ever made of a stone, in order of time."""

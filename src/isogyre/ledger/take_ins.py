@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
 from isogyre.ledger.entries import Damage, ReturnCheck, TakeIn
@@ -51,6 +51,13 @@ class TakeIns:
         wanted = select(TakeInRow).where(TakeInRow.stone_id == stone_id)
         rows = self._session.scalars(wanted.order_by(TakeInRow.sequence))
         return tuple(self._take_in(row) for row in rows)
+
+    def open(self, limit: int) -> tuple[TakeIn, ...]:
+        """Return the take-ins of which nothing came back yet, the oldest first."""
+        came_back = exists().where(ReturnCheckRow.take_in_id == TakeInRow.id)
+        wanted = select(TakeInRow).where(~came_back)
+        in_order = wanted.order_by(TakeInRow.received_at, TakeInRow.sequence)
+        return tuple(self._take_in(row) for row in self._session.scalars(in_order.limit(limit)))
 
     def returns(self, take_in_id: str) -> tuple[ReturnCheck, ...]:
         """Return the checks of what came back from a take-in, the newest last."""
