@@ -18,6 +18,7 @@ from isogyre.ledger import (
     Ledger,
     Party,
     Reading,
+    StandingNote,
     Stone,
     StoneFilter,
     Work,
@@ -44,6 +45,21 @@ FILTERS = {
         words="teal", whose="mine", has=("ri_low", "sg"), lacks=("hardness",)
     ),
 }
+# What is asked of the notes of the standing; the rare ones have to look the longest.
+NOTED = {
+    "open": StoneFilter(is_open=True),
+    "not open": StoneFilter(is_open=False),
+    "awaits often": StoneFilter(awaits="refractometer"),
+    "awaits rarely": StoneFilter(awaits="dichroscope"),
+    "awaits never": StoneFilter(awaits="nothing of this name"),
+    "open and awaits": StoneFilter(is_open=True, awaits="spectroscope"),
+    "does not fit": StoneFilter(does_not_fit=True),
+    "leader": StoneFilter(leader="Zircon"),
+    "everything": StoneFilter(
+        words="drawer", whose="mine", is_open=False, awaits="dichroscope", leader="garnet"
+    ),
+}
+MADE_BY, AWAITED = "bench", ("refractometer", "spectroscope")
 
 
 def measure(_: World) -> Iterator[Figure]:
@@ -53,6 +69,7 @@ def measure(_: World) -> Iterator[Figure]:
         ledger = open_ledger(f"sqlite:///{Path(folder) / 'full.db'}")
         fill(ledger, STONES)
         yield from measure_speed(ledger, STONES)
+        yield from measure_notes(ledger, STONES)
         ledger.close()
         talk(f"killing {KILLS} writers")
         yield from measure_kills(f"sqlite:///{Path(folder) / 'killed.db'}", KILLS)
@@ -73,6 +90,24 @@ def measure_speed(ledger: Ledger, stones: int) -> Iterator[Figure]:
     yield Figure("ledger.thread", thread, "ms", ROUNDS, "<= 5", f"{len(FIELDS)} readings")
     current = _median_ms(ledger, lambda work: work.readings.current(_id(stones // 2)))
     yield Figure("ledger.current", current, "ms", ROUNDS, "<= 5", "those that count")
+
+
+def measure_notes(ledger: Ledger, stones: int) -> Iterator[Figure]:
+    """Yield how long the list takes when it is searched by the notes of the standing."""
+    pages = {name: _median_ms(ledger, partial(_page, wanted)) for name, wanted in NOTED.items()}
+    slowest = max(pages, key=lambda name: pages[name])
+    note = f"50 of {stones} stones, the slowest of {len(NOTED)} filters on notes: {slowest}"
+    yield Figure("ledger.noted_page", pages[slowest], "ms", ROUNDS, "<= 50", note)
+    yield Figure("ledger.open_page", pages["open"], "ms", ROUNDS, "<= 50", "those that are open")
+    rare = pages["awaits rarely"]
+    yield Figure("ledger.awaits_page", rare, "ms", ROUNDS, "<= 50", "one in 400 awaits it")
+    counts = {name: _median_ms(ledger, partial(_count, wanted)) for name, wanted in NOTED.items()}
+    slowest = max(counts, key=lambda name: counts[name])
+    yield Figure("ledger.noted_count", counts[slowest], "ms", ROUNDS, "", f"slowest: {slowest}")
+    stale = _median_ms(ledger, lambda work: work.standings.stale(MADE_BY, 50))
+    yield Figure("ledger.stale", stale, "ms", ROUNDS, "", "50 whose note is to be made again")
+    counted = _median_ms(ledger, lambda work: work.standings.count_stale(MADE_BY))
+    yield Figure("ledger.count_stale", counted, "ms", ROUNDS, "", "how many those are")
 
 
 def measure_kills(url: str, kills: int) -> Iterator[Figure]:
@@ -120,6 +155,30 @@ def _enter(work: Work, number: int) -> None:
         )
     if number % 100 == 0:
         work.stones.archive(_id(number), at=moment, by="bench")
+    # Every fiftieth note is out of date.
+    work.standings.put(_note(number, work.stones.revision(_id(number)) - (number % 50 == 1)))
+
+
+def _note(number: int, revision: int) -> StandingNote:
+    return StandingNote(
+        stone_id=_id(number),
+        revision=revision,
+        made_by=MADE_BY,
+        made_at=START + timedelta(hours=number),
+        leader=("corundum", "spinel", "zircon", "pyrope-almandine garnet")[number % 4],
+        leader_probability=0.93,
+        name="garnet",
+        origin="natural",
+        origin_probability=0.8,
+        treatment="heated",
+        treatment_probability=0.55,
+        is_open=number % 3 == 0,
+        does_not_fit=number % 80 == 0,
+        awaits="dichroscope"
+        if number % 400 == 3
+        else ("refractometer", "spectroscope")[number % 2],
+        next_test="look at the absorption spectrum in transmitted light",
+    )
 
 
 def _reading(number: int, field: str, **more: Any) -> Reading:
@@ -141,6 +200,10 @@ def _id(number: int) -> str:
 
 def _page(wanted: StoneFilter, work: Work) -> Any:
     return work.stones.page(wanted)
+
+
+def _count(wanted: StoneFilter, work: Work) -> Any:
+    return work.stones.count(wanted)
 
 
 def _median_ms(ledger: Ledger, look: Callable[[Work], Any]) -> float:
