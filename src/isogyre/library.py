@@ -37,9 +37,10 @@ class Record:
     Refractometer
         ``ri_low``, ``ri_high``: the edges, 1.3 to 3.5; the same figure twice for one edge that
         does not move. ``ri_turn``: full, or single for one position. ``ri_spot``: on a curved
-        surface. ``ri_sd``: error of an edge, 0.0002 to 0.05. ``ri_limit``: end of the scale with
-        this liquid, 1.6 to 2.0. ``ri_text``: in words, such as beyond the limit. ``ri_kind``:
-        'range over samples' for a spread over several stones. ``birefringence``: 0 to 0.4.
+        surface. ``ri_sd``: error of an edge, 0.0002 to 0.05; ``ri_spot_sd``: of a spot, 0.001
+        to 0.05. ``ri_limit``: end of the scale with this liquid, 1.6 to 2.0. ``ri_text``: in
+        words, such as beyond the limit. ``ri_kind``: 'range over samples' for a spread over
+        several stones. ``birefringence``: 0 to 0.4.
     Crossed polars
         ``polariscope`` (SR, DR, AGG, ADR), ``optic_character`` (isotropic, uniaxial, biaxial,
         aggregate), ``optic_sign`` (+ or -).
@@ -53,7 +54,8 @@ class Record:
         ``uv_peak_nm``, ``uv_sw``, ``chelsea`` (colour filter).
     Quick tests
         ``magnet`` (none, weak, strong), ``thermal`` (low, middling, diamond-like), ``electrical``
-        (no, conducts), ``reflectivity_index``, ``hardness`` (from rough or a report).
+        (no, conducts), ``reflectivity_index`` with its error ``reflectivity_sd``, ``hardness``
+        (from rough or a report).
     Told
         ``claim``: what the seller says. ``laboratory``: ``{"conclusion": ..., "degree": ...,
         "date": ..., "matched": True}``; it counts in full only if it is matched to this stone.
@@ -82,6 +84,7 @@ class Record:
     ri_turn: Literal["full", "single"] | None = None
     ri_spot: Number | None = None
     ri_sd: Number | None = None
+    ri_spot_sd: Number | None = None
     ri_limit: Number | None = None
     ri_text: str | None = None
     ri_kind: str | None = None
@@ -109,6 +112,7 @@ class Record:
     thermal: str | None = None
     electrical: str | None = None
     reflectivity_index: Number | None = None
+    reflectivity_sd: Number | None = None
     hardness: Number | None = None
     claim: str | Mapping[str, Any] | None = None
     laboratory: Mapping[str, Any] | None = None

@@ -49,7 +49,16 @@ RECORDS = st.dictionaries(st.sampled_from(KEYS), ANYTHING, max_size=12)
 # Keys that only describe the stone or qualify another reading may stand alone in silence.
 QUALIFIERS = {
     *("id", "measures_mm", "form", "weight_ct", "light", "uv_peak_nm", "ri_sd", "ri_turn", "sg_sd"),
-    *("sg_method", "liquid", "temperature_c", "balance_readability_ct", "met", "ri_limit"),
+    *(
+        "sg_method",
+        "liquid",
+        "temperature_c",
+        "balance_readability_ct",
+        "met",
+        "ri_limit",
+        "ri_spot_sd",
+    ),
+    "reflectivity_sd",
 }
 
 

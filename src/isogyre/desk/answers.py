@@ -82,7 +82,10 @@ class TestAnswer(TypedDict):
 
 
 class NextAnswer(TypedDict):
-    """What to test next with a kit, and whether the kit can be expected to settle it."""
+    """What to test next with a kit, and whether the kit can be expected to settle it.
+
+    ``missing`` are tests that this kit cannot make and that would tell much beside its own.
+    """
 
     id: str | None
     kit: str
@@ -90,6 +93,7 @@ class NextAnswer(TypedDict):
     settles: bool
     next: list[TestAnswer]
     blocked: list[TestAnswer]
+    missing: list[TestAnswer]
 
 
 class IdentifyAnswer(TypedDict):

@@ -14,18 +14,22 @@ from isogyre.desk.answers import (
     Share,
     TestAnswer,
 )
+from isogyre.desk.choices import DEFAULT_KIT, Kit, kit_of
 from isogyre.desk.errors import RecordTroubleError, UnknownWordError
 from isogyre.desk.expected import would_show
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import Proposal, RecordReading, Standing, plan, read_record, stand
 from isogyre.evidence.grouping import SETTLE
 from isogyre.instruments import PlannedTest, Trouble
-from isogyre.instruments.kits import DEFAULT_KIT, KITS
 from isogyre.population import Label, Population
 from isogyre.trade import harm, settling_method, trade_name
 
 MOST_PROPOSALS = 5
 LEAST_GAIN_BITS = 0.01
+# A test that is not at hand is named if it tells this much, and at least half of what the best
+# one at hand does: less than that is no reason to go and fetch an instrument (judgement).
+MOST_MISSING = 3
+LEAST_MISSING_BITS, LEAST_MISSING_SHARE = 0.1, 0.5
 LEAST_CANDIDATE = 0.002
 MOST_CANDIDATES = 12
 # What is less probable than this cannot make up a risk worth naming.
@@ -39,10 +43,13 @@ LEAST_DOUBT = 0.02
 def identify(
     workbench: Workbench,
     record: Mapping[str, Any],
-    kit: str = DEFAULT_KIT,
+    kit: str | Kit = DEFAULT_KIT,
     settle: str = "name",
 ) -> IdentifyAnswer:
     """Return the standing of the stone that ``record`` describes.
+
+    ``kit`` is the name of a built-in kit or a kit of one's own. It decides what to test next;
+    :func:`isogyre.desk.kits.with_kit_errors` gives the readings of the record its errors.
 
     Raises
     ------
@@ -86,7 +93,7 @@ def identify(
 def next_tests(
     workbench: Workbench,
     record: Mapping[str, Any],
-    kit: str = DEFAULT_KIT,
+    kit: str | Kit = DEFAULT_KIT,
     settle: str = "name",
     per_minute: bool = False,
 ) -> NextAnswer:
@@ -178,44 +185,61 @@ def _next(
     record: Mapping[str, Any],
     read: RecordReading,
     standing: Standing,
-    kit: str,
+    kit: str | Kit,
     settle: str,
     per_minute: bool,
 ) -> NextAnswer:
-    if kit not in KITS:
-        raise UnknownWordError("kit", kit, list(KITS))
+    used = kit_of(kit)
     if settle not in SETTLE:
         raise UnknownWordError("settle", settle, list(SETTLE))
-    tests = _tests_open(workbench, record, read, kit)
-    planned = plan(standing, tests, settle, per_minute=per_minute)
+    tests = _tests_open(workbench, read)
+    at_hand = [used.makes(test) for test in tests if used.holds(test)]
+    elsewhere = [test for test in tests if not used.holds(test)]
+    planned = plan(standing, at_hand, settle, per_minute=per_minute, missing=elsewhere)
     worth_making = [p for p in planned.proposals if p.gain_bits >= LEAST_GAIN_BITS]
     kinds = _kinds_standing(standing)
-    answers = [
-        _test(workbench, read, standing, kinds, p) for p in worth_making[: 3 * MOST_PROPOSALS]
-    ]
-    free = [a for a in answers if not a["harm"] or a["harm"]["verdict"] != "never"]
+
+    def told(proposals: Sequence[Proposal]) -> list[TestAnswer]:
+        return [_test(workbench, read, standing, kinds, p) for p in proposals]
+
+    answers = told(worth_making[: 3 * MOST_PROPOSALS])
+    free = [a for a in answers if _is_free(a)]
+    best = max((answer["gain_bits"] for answer in free), default=0.0)
+    missing = told(_worth_having(planned.missing, best))
     return {
         "id": _id_of(record),
-        "kit": kit,
+        "kit": used.name,
         "settle": settle,
         "settles": planned.settles,
         "next": free[:MOST_PROPOSALS],
         "blocked": [a for a in answers if a not in free][:MOST_PROPOSALS],
+        "missing": [a for a in missing if _is_free(a)][:MOST_MISSING],
     }
 
 
-def _tests_open(
-    workbench: Workbench, record: Mapping[str, Any], read: RecordReading, kit: str
-) -> list[PlannedTest]:
-    """Return the kit's tests that have not been made and that this stone's form allows."""
+def _is_free(answer: TestAnswer) -> bool:
+    return answer["harm"] is None or answer["harm"]["verdict"] != "never"
+
+
+def _worth_having(missing: Iterable[Proposal], best_bits: float) -> list[Proposal]:
+    """Return the tests, one a field, that would tell much beside the best one at hand."""
+    least = max(LEAST_MISSING_BITS, LEAST_MISSING_SHARE * best_bits)
+    by_field: dict[str, Proposal] = {}
+    for proposal in missing:
+        if proposal.gain_bits >= least:
+            by_field.setdefault(proposal.test.field, proposal)
+    return list(by_field.values())
+
+
+def _tests_open(workbench: Workbench, read: RecordReading) -> list[PlannedTest]:
+    """Return the tests that have not been made and that this stone's form allows."""
     made = {reading.field for reading in read.readings}
     looked_at = {reading.cause.removeprefix("not ") for reading in read.readings}
     return [
         test
         for instrument in workbench.instruments
         for test in instrument.tests
-        if test.field in KITS[kit].fields
-        and (test.field not in made or test.field == "magnification")
+        if (test.field not in made or test.field == "magnification")
         and not (test.name.startswith("loupe") and test.name.rpartition(" for ")[2] in looked_at)
         and _possible(test, read.states)
     ]

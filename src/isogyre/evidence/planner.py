@@ -4,7 +4,7 @@ The worth of a decision is handed in, so that bits, money and practice scores ca
 of one planner.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,10 +40,14 @@ class Proposal:
 
 @dataclass(frozen=True)
 class Plan:
-    """Tests ranked, and whether all of them together can be expected to settle the question."""
+    """Tests ranked, and whether all of them together can be expected to settle the question.
+
+    ``missing`` are ranked alike but are not at hand, so they settle nothing.
+    """
 
     proposals: tuple[Proposal, ...]
     settles: bool
+    missing: tuple[Proposal, ...] = ()
 
 
 def information_bits(joint: Array) -> float:
@@ -62,6 +66,7 @@ def plan(
     settle: str = "name",
     worth: Worth = information_bits,
     per_minute: bool = False,
+    missing: Sequence[PlannedTest] = (),
 ) -> Plan:
     """Rank ``tests`` on the stones still standing by what they would add to one question.
 
@@ -69,6 +74,8 @@ def plan(
     ----------
     settle
         ``name``, ``natural`` or ``treated``.
+    missing
+        Tests that are not at hand, ranked by themselves.
     """
     names, codes = standing.population.groups(SETTLE[settle])
     rows = np.flatnonzero(standing.posterior > LEAST_POSTERIOR)
@@ -81,19 +88,24 @@ def plan(
         summed[codes[rows[starts]]] = np.add.reduceat(weight[:, None] * shares, starts)
         return summed
 
-    tables = [test.outcomes(standing.population, standing.stone_weight, rows) for test in tests]
-    joints = [by_group(table) for table in tables]
-    proposals = [
-        Proposal(test, max(0.0, worth(joint)), test.minutes)
-        for test, joint in zip(tests, joints, strict=True)
-    ]
+    def outcomes(test: PlannedTest) -> Array:
+        return test.outcomes(standing.population, standing.stone_weight, rows)
+
+    def ranked(tests: Sequence[PlannedTest], tables: Iterable[Array]) -> tuple[Proposal, ...]:
+        proposals = (
+            Proposal(test, max(0.0, worth(by_group(table))), test.minutes)
+            for test, table in zip(tests, tables, strict=True)
+        )
+        return tuple(sorted(proposals, key=rank))
+
+    tables = [outcomes(test) for test in tests]
     rank = (lambda p: -p.gain_bits / p.minutes) if per_minute else (lambda p: -p.gain_bits)
     now = by_group(np.ones((len(rows), 1)))[:, 0]
     settles = (
         now.max() >= SETTLED_AT
         or _share_settled(weight, codes[rows], tables) >= LEAST_SHARE_SETTLED
     )
-    return Plan(tuple(sorted(proposals, key=rank)), bool(settles))
+    return Plan(ranked(tests, tables), bool(settles), ranked(missing, map(outcomes, missing)))
 
 
 def _share_settled(weight: Array, codes: NDArray[np.intp], tables: Sequence[Array]) -> float:

@@ -12,6 +12,7 @@ from isogyre.instruments.entry import decimals_of, number_in
 from isogyre.instruments.instrument import (
     OFTEN_MISREAD,
     Field,
+    Figures,
     Ignored,
     Instrument,
     PlannedTest,
@@ -28,7 +29,19 @@ from isogyre.population import Population
 Array = NDArray[np.float64]
 
 WEIGHT = Field("weight_ct", "weight", "number", "ct", 0.001, 100000.0, 0.01)
-AIR = Field("weight_air_ct", "weight in air", "number", "ct", 0.0, 100000.0, 0.01)
+READABILITY = Field(
+    "balance_readability_ct", "last step of the balance", "number", "ct", 0.0001, 1.0
+)
+AIR = Field(
+    "weight_air_ct",
+    "weight in air",
+    "number",
+    "ct",
+    0.0,
+    100000.0,
+    0.01,
+    needs_key=READABILITY.key,
+)
 LIQUID_WEIGHT = Field(
     "weight_liquid_ct", "weight in the liquid", "number", "ct", -1000.0, 100000.0, 0.01
 )
@@ -36,14 +49,19 @@ LIQUID = Field("liquid", "liquid", "choice", choices=("water", "ethanol", "tolue
 TEMPERATURE = Field(
     "temperature_c", "temperature of the liquid", "number", "°C", -20.0, 100.0, 0.5, drawn=(10, 35)
 )
-READABILITY = Field(
-    "balance_readability_ct", "last step of the balance", "number", "ct", 0.0001, 1.0
-)
 LEAST_SG, MOST_SG = 0.8, 20.0
+SG_SD = Field("sg_sd", "error of that density", "number", "", 0.0005, 1.0, 0.01)
 SG = Field(
-    "sg", "relative density, as printed", "number", "", LEAST_SG, MOST_SG, 0.01, drawn=(1.0, 6.0)
+    "sg",
+    "relative density, as printed",
+    "number",
+    "",
+    LEAST_SG,
+    MOST_SG,
+    0.01,
+    drawn=(1.0, 6.0),
+    error_key=SG_SD.key,
 )
-SG_SD = Field("sg_sd", "its error", "number", "", 0.0005, 1.0, 0.01)
 SG_METHOD = Field("sg_method", "how weighed", "words")
 HEAVY = Field(
     "heavy_liquid",
@@ -186,28 +204,33 @@ def _heavy_chances(population: Population, sg: float) -> tuple[Array, Array, Arr
     return sinks, floats, np.clip(1 - sinks - floats, 0, 1)
 
 
-def _sg_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
-    error = relative_density_sd(
-        population.stones.sg_mean, ASSUMED_WEIGHT_CT, DEFAULT_READABILITY_CT
+def _density_test(figures: Figures) -> PlannedTest:
+    """Plan a weighing in water: on this balance, or with this error whatever the weight."""
+    readability = figures.get(READABILITY.key, DEFAULT_READABILITY_CT)
+    sd = figures.get(SG_SD.key)
+
+    def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
+        stones = population.stones
+        error = sd or relative_density_sd(stones.sg_mean, ASSUMED_WEIGHT_CT, readability)
+        axes = ((stones.sg_mean, np.hypot(np.asarray(error), stones.sg_sd), 16),)
+        return binned_outcomes(population, stone_weight, rows, axes)
+
+    return PlannedTest(
+        "density, weighed in water",
+        SG.key,
+        5.0,
+        outcomes,
+        touches="water weighing",
+        shows=("sg_mean",),
+        with_figures=_density_test,
     )
-    sds = np.hypot(np.asarray(error), population.stones.sg_sd)
-    return binned_outcomes(population, stone_weight, rows, ((population.stones.sg_mean, sds, 16),))
 
 
 BALANCE = Instrument(
     name="balance",
     fields=(WEIGHT, AIR, LIQUID_WEIGHT, LIQUID, TEMPERATURE, READABILITY, SG, SG_SD, SG_METHOD),
     read=read,
-    tests=(
-        PlannedTest(
-            "density, weighed in water",
-            SG.key,
-            5.0,
-            _sg_outcomes,
-            touches="water weighing",
-            shows=("sg_mean",),
-        ),
-    ),
+    tests=(_density_test({}),),
     cautions=("No water or other liquid on hydrophane opal, glued, strung or porous pieces.",),
     about="A small stone's density is weak: the error grows as one over the weight.",
 )

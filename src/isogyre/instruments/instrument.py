@@ -26,7 +26,9 @@ class Field:
     ``words`` says which of the trade's words a text is made of. ``drawn`` is the stretch of a
     scale that is shown before anything is read on it, where the figure is read off a scale at
     all; a figure ``above`` another shares its scale and does not fall below it. ``error_key`` is
-    the field that holds its error.
+    the field that holds its error, ``needs_key`` the field of another figure of the instrument
+    that it is read by, such as the end of a scale. Both belong to the instrument rather than to
+    the stone, so that a kit may hold them once for all stones.
     """
 
     key: str
@@ -44,6 +46,7 @@ class Field:
     drawn: tuple[float, float] | None = None
     above: str = ""
     error_key: str = ""
+    needs_key: str = ""
 
 
 @dataclass(frozen=True)
@@ -95,6 +98,7 @@ class Readings:
     troubles: list[Trouble] = field(default_factory=list)
 
 
+Figures = Mapping[str, float]  # a kit's own figures, by the key a record has for them
 StoneWeight = Array  # posterior over all virtual stones, (strata, stones), sums to 1
 Outcomes = Callable[[Population, StoneWeight, NDArray[np.intp]], Array]
 
@@ -107,7 +111,8 @@ class PlannedTest:
     rows asked for, shape (rows, outcomes). ``field`` is the record key it would fill;
     ``touches`` the row of the harm table that decides whether the stone can bear it;
     ``shows`` the stones' arrays whose mean is what would be read, for instance both edges;
-    a figure above ``end_of_scale`` shows only as being beyond it.
+    a figure above ``end_of_scale`` shows only as being beyond it; ``with_figures`` plans the
+    test anew for an instrument that has figures of its own.
     """
 
     name: str
@@ -118,6 +123,15 @@ class PlannedTest:
     touches: str = ""
     shows: tuple[str, ...] = ()
     end_of_scale: float = math.inf
+    with_figures: Callable[[Figures], "PlannedTest"] | None = None
+
+    def made_with(self, figures: Figures) -> "PlannedTest":
+        """Return the test as an instrument with these figures of its own makes it.
+
+        ``figures`` are errors, ends of scales and the like under the keys a record has for
+        them; those of other instruments are passed over.
+        """
+        return self.with_figures(figures) if self.with_figures and figures else self
 
 
 @dataclass(frozen=True)

@@ -26,9 +26,11 @@ from isogyre.population.words import GLOW_HUES, GLOW_STRENGTHS, GLOWS
 Array = NDArray[np.float64]
 
 GLOW_HINT = "inert, or for instance: weak red"
-LONG = Field("uv_lw", "long wave, 365 nm", "words", hint=GLOW_HINT, words="glow")
-SHORT = Field("uv_sw", "short wave, 254 nm", "words", hint=GLOW_HINT, words="glow")
 PEAK = Field("uv_peak_nm", "peak of the long-wave lamp", "number", "nm", 340, 420, 5)
+LONG = Field(
+    "uv_lw", "long wave, 365 nm", "words", hint=GLOW_HINT, words="glow", needs_key=PEAK.key
+)
+SHORT = Field("uv_sw", "short wave, 254 nm", "words", hint=GLOW_HINT, words="glow")
 
 # Long and short wave often tell the same tale.
 DEPENDENCE = (1.0, 0.6)

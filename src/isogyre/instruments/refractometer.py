@@ -13,6 +13,7 @@ from isogyre.instruments.entry import decimals_of, number_in
 from isogyre.instruments.instrument import (
     OFTEN_MISREAD,
     Field,
+    Figures,
     Ignored,
     Instrument,
     PlannedTest,
@@ -39,16 +40,24 @@ LOW = Field(
     step=0.001,
     hint="lowest reading over the turn",
     drawn=(1.4, 1.82),
+    error_key="ri_sd",
 )
 HIGH = replace(
     LOW, key="ri_high", label="upper edge", hint="highest reading over the turn", above=LOW.key
 )
-SPOT = replace(LOW, key="ri_spot", label="spot on a curved surface", hint="")
+SPOT_ERROR = Field("ri_spot_sd", "error of a spot", "number", low=0.001, high=0.05, step=0.001)
+SPOT = replace(
+    LOW, key="ri_spot", label="spot on a curved surface", hint="", error_key=SPOT_ERROR.key
+)
 SD = Field("ri_sd", "error of an edge", "number", low=0.0002, high=0.05, step=0.001)
 TURN = Field("ri_turn", "how read", "choice", choices=("full", "single"))
 LIMIT = Field("ri_limit", "end of the scale with this liquid", "number", low=1.6, high=2.0)
 BIREFRINGENCE = Field("birefringence", "birefringence", "number", low=0.0, high=0.4, step=0.001)
-TEXT = Field("ri_text", "in words", "words", hint="for instance: beyond the limit")
+# Beside figures alone a limit is itself a reading: no edge, or no upper one, lay below it. A
+# kit's limit must not say that, so only what is told in words is read by it.
+TEXT = Field(
+    "ri_text", "in words", "words", hint="for instance: beyond the limit", needs_key=LIMIT.key
+)
 KIND = Field("ri_kind", "what the pair is", "words")
 
 # Standard deviations of hand readings (judgement; widths checked on published ranges: halving
@@ -88,6 +97,7 @@ def read(record: Mapping[str, Any]) -> Readings:
     low, high = number_in(record, LOW, found), number_in(record, HIGH, found)
     spot, birefringence = number_in(record, SPOT, found), number_in(record, BIREFRINGENCE, found)
     sd, limit = number_in(record, SD, found), number_in(record, LIMIT, found)
+    spot_sd = number_in(record, SPOT_ERROR, found)
     if _check(record, low, high, birefringence, found):
         return found
     coarse = decimals_of(*(record.get(f.key) for f in (LOW, HIGH) if record.get(f.key))) <= 2
@@ -95,14 +105,25 @@ def read(record: Mapping[str, Any]) -> Readings:
     if low is not None and high is not None:
         found.readings.append(_edges(record, low, high, sd, coarse, spread))
     elif low is not None or high is not None:
-        found.readings.append(_one_of(low, high, sd, limit))
+        found.readings.append(_one_of(low, high, sd, limit if _tells_beyond(record) else None))
     if birefringence is not None and not _is_told_by(record, low, high, birefringence, spread):
         found.readings.append(_birefringence(birefringence))
     if spot is not None and not (low is not None and low == high == spot):
         edge = low if low is not None else high
-        found.readings.append(_spot(spot, decimals_of(record[SPOT.key]), edge is not None))
+        usual = SPOT_SD_FINE if decimals_of(record[SPOT.key]) > 2 else SPOT_SD
+        found.readings.append(_spot(spot, spot_sd or usual, edge is not None))
     _read_text(record, limit, found)
     return found
+
+
+def _tells_beyond(record: Mapping[str, Any]) -> bool:
+    """Whether a limit entered beside one edge says that the other lay beyond it."""
+    text = str(record.get(TEXT.key) or "").lower()
+    return not text.strip() or _says_beyond(text)
+
+
+def _says_beyond(text: str) -> bool:
+    return bool(BEYOND.search(text)) and not NOT_BEYOND.search(text)
 
 
 def _is_spread(record: Mapping[str, Any], found: Readings) -> bool:
@@ -322,9 +343,7 @@ def _low_with_high_beyond(low: float, sd: float | None, limit: float) -> Reading
     )
 
 
-def _spot(index: float, decimals: int, beside_edges: bool) -> Reading:
-    sd = SPOT_SD if decimals <= 2 else SPOT_SD_FINE
-
+def _spot(index: float, sd: float, beside_edges: bool) -> Reading:
     def term(population: Population) -> Term:
         spot = _between_extremes(population, index, sd)
         if not beside_edges or spot.stones is None:
@@ -381,7 +400,7 @@ def _read_text(record: Mapping[str, Any], limit: float | None, found: Readings) 
     lowered = text.lower()
     figures = [float(f.replace(",", ".")) for f in re.findall(r"\d[.,]\d{2,4}", text)]
     figures = [n for n in figures if LOWEST <= n <= HIGHEST]
-    if BEYOND.search(lowered) and not NOT_BEYOND.search(lowered):
+    if _says_beyond(lowered):
         ends = [n for n in figures if 1.6 <= n <= 2.0]
         found.readings.append(_beyond(TEXT, limit or (ends[0] if ends else DEFAULT_LIMIT)))
     elif is_read:
@@ -437,48 +456,62 @@ def is_aggregate(population: Population) -> NDArray[np.bool_]:
     return aggregate
 
 
-def _pair_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
-    low, high = (_on_the_scale(n) for n in (population.stones.n_alpha, population.stones.n_gamma))
-    axes = (((low + high) / 2, MEAN_SD, 14), (high - low, DIFFERENCE_SD, 6))
-    return binned_outcomes(population, stone_weight, rows, axes)
-
-
-def _on_the_scale(index: Array) -> Array:
+def _on_the_scale(index: Array, limit: float) -> Array:
     """Return where an edge shows: all that lie beyond the contact liquid look alike."""
-    on_scale: Array = np.minimum(index, DEFAULT_LIMIT)
+    on_scale: Array = np.minimum(index, limit)
     return on_scale
 
 
-def _spot_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
-    sds = np.hypot(SPOT_SD, population.stones.birefringence / np.sqrt(12))
-    axes = ((_on_the_scale(population.stones.n_mean), sds, 12),)
-    return binned_outcomes(population, stone_weight, rows, axes)
+def _edges_test(figures: Figures) -> PlannedTest:
+    """Plan a full turn on a refractometer with this error and this end of its scale."""
+    limit, sd = figures.get(LIMIT.key, DEFAULT_LIMIT), figures.get(SD.key)
+    mean_sd, difference_sd = (sd, 1.25 * sd) if sd else (MEAN_SD, DIFFERENCE_SD)
+
+    def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
+        stones = population.stones
+        low, high = (_on_the_scale(n, limit) for n in (stones.n_alpha, stones.n_gamma))
+        axes = (((low + high) / 2, mean_sd, 14), (high - low, difference_sd, 6))
+        return binned_outcomes(population, stone_weight, rows, axes)
+
+    return PlannedTest(
+        "refractometer, both edges over a full turn",
+        LOW.key,
+        3.0,
+        outcomes,
+        touches="contact liquid",
+        shows=("n_alpha", "n_gamma"),
+        end_of_scale=limit,
+        with_figures=_edges_test,
+    )
+
+
+def _spot_test(figures: Figures) -> PlannedTest:
+    """Plan a spot reading on a refractometer with this error and this end of its scale."""
+    limit, sd = figures.get(LIMIT.key, DEFAULT_LIMIT), figures.get(SPOT_ERROR.key, SPOT_SD)
+
+    def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
+        stones = population.stones
+        sds = np.hypot(sd, stones.birefringence / np.sqrt(12))
+        axes = ((_on_the_scale(stones.n_mean, limit), sds, 12),)
+        return binned_outcomes(population, stone_weight, rows, axes)
+
+    return PlannedTest(
+        "refractometer, spot on a curved surface",
+        SPOT.key,
+        2.0,
+        outcomes,
+        touches="contact liquid",
+        shows=("n_mean",),
+        end_of_scale=limit,
+        with_figures=_spot_test,
+    )
 
 
 REFRACTOMETER = Instrument(
     name="refractometer",
-    fields=(LOW, HIGH, SPOT, TURN, LIMIT, SD, BIREFRINGENCE, TEXT, KIND),
+    fields=(LOW, HIGH, SPOT, TURN, LIMIT, SD, SPOT_ERROR, BIREFRINGENCE, TEXT, KIND),
     read=read,
-    tests=(
-        PlannedTest(
-            "refractometer, both edges over a full turn",
-            LOW.key,
-            3.0,
-            _pair_outcomes,
-            touches="contact liquid",
-            shows=("n_alpha", "n_gamma"),
-            end_of_scale=DEFAULT_LIMIT,
-        ),
-        PlannedTest(
-            "refractometer, spot on a curved surface",
-            SPOT.key,
-            2.0,
-            _spot_outcomes,
-            touches="contact liquid",
-            shows=("n_mean",),
-            end_of_scale=DEFAULT_LIMIT,
-        ),
-    ),
+    tests=(_edges_test({}), _spot_test({})),
     cautions=(
         "Contact liquid is toxic and irritates: a drop at most, closed bottle, wash hands, "
         "follow its maker's sheet. Wipe stone and prism at once.",

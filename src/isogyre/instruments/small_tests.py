@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from isogyre.instruments.entry import number_in
 from isogyre.instruments.instrument import (
     Field,
+    Figures,
     Ignored,
     Instrument,
     PlannedTest,
@@ -28,6 +29,9 @@ FILTER = Field("chelsea", "colour filter", "choice", choices=("no reaction", "pi
 MAGNET = Field("magnet", "magnet", "choice", choices=("none", "weak", "strong"))
 THERMAL = Field("thermal", "thermal probe", "choice", choices=("low", "middling", "diamond-like"))
 ELECTRIC = Field("electrical", "electrical probe", "choice", choices=("no", "conducts"))
+REFLECTIVITY_ERROR = Field(
+    "reflectivity_sd", "error of that index", "number", low=0.005, high=0.5, step=0.01
+)
 REFLECTIVITY = Field(
     "reflectivity_index",
     "reflectivity, as an index",
@@ -36,6 +40,7 @@ REFLECTIVITY = Field(
     high=3.5,
     step=0.01,
     drawn=(1.3, 2.8),
+    error_key=REFLECTIVITY_ERROR.key,
 )
 HARDNESS = Field(
     "hardness", "hardness, from rough or a report", "number", "", 1, 10, 0.5, drawn=(1, 10)
@@ -101,43 +106,52 @@ def _code_in(text: str, codes: Mapping[str, int]) -> int | None:
     return next((code for word, code in codes.items() if re.search(rf"\b{word}", text)), None)
 
 
-def _number_reader(
-    field: Field, term_of: Callable[[Population, float], Term]
-) -> Callable[..., Readings]:
-    def read(record: Mapping[str, Any]) -> Readings:
-        found = Readings()
-        value = number_in(record, field, found)
-        if value is not None:
-            found.readings.append(
-                Reading(
-                    field.key,
-                    f"{value:g}",
-                    lambda population: term_of(population, value),
-                    field.key,
-                )
-            )
-        return found
+def _read_reflectivity(record: Mapping[str, Any]) -> Readings:
+    found = Readings()
+    value = number_in(record, REFLECTIVITY, found)
+    sd = number_in(record, REFLECTIVITY_ERROR, found) or REFLECTIVITY_SD
 
-    return read
+    def term(population: Population) -> Term:
+        assert value is not None
+        mean = population.stones.n_mean
+        density = mixture(value, mean, sd, ((0.85, 1.0), (0.12, 3.0)), 0.03 / 2)
+        return measure(density, Figure(value, mean, sd))
+
+    if value is not None:
+        found.readings.append(Reading(REFLECTIVITY.key, f"{value:g}", term, REFLECTIVITY.key))
+    return found
 
 
-def _reflectivity(population: Population, value: float) -> Term:
-    mean = population.stones.n_mean
-    density = mixture(value, mean, REFLECTIVITY_SD, ((0.85, 1.0), (0.12, 3.0)), 0.03 / 2)
-    return measure(density, Figure(value, mean, REFLECTIVITY_SD))
+def _read_hardness(record: Mapping[str, Any]) -> Readings:
+    found = Readings()
+    value = number_in(record, HARDNESS, found)
+
+    def term(population: Population) -> Term:
+        assert value is not None
+        true = population.stones.hardness
+        density = mixture(value, true, HARDNESS_SD, ((0.95, 1.0),), 0.05 / 9)
+        return measure(density, Figure(value, true, HARDNESS_SD))
+
+    if value is not None:
+        found.readings.append(Reading(HARDNESS.key, f"{value:g}", term, HARDNESS.key))
+    return found
 
 
-def _hardness(population: Population, value: float) -> Term:
-    true = population.stones.hardness
-    density = mixture(value, true, HARDNESS_SD, ((0.95, 1.0),), 0.05 / 9)
-    return measure(density, Figure(value, true, HARDNESS_SD))
+def _reflectivity_test(figures: Figures) -> PlannedTest:
+    """Plan a look with a meter of this error."""
+    sd = figures.get(REFLECTIVITY_ERROR.key, REFLECTIVITY_SD)
 
+    def outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
+        return binned_outcomes(population, stone_weight, rows, ((population.stones.n_mean, sd, 8),))
 
-def _reflectivity_outcomes(
-    population: Population, stone_weight: Array, rows: NDArray[np.intp]
-) -> Array:
-    axes = ((population.stones.n_mean, REFLECTIVITY_SD, 8),)
-    return binned_outcomes(population, stone_weight, rows, axes)
+    return PlannedTest(
+        "reflectivity meter",
+        REFLECTIVITY.key,
+        1.0,
+        outcomes,
+        shows=("n_mean",),
+        with_figures=_reflectivity_test,
+    )
 
 
 def _word_instrument(
@@ -207,18 +221,14 @@ ELECTRICAL_PROBE = _word_instrument(
 )
 REFLECTIVITY_METER = Instrument(
     "reflectivity meter",
-    (REFLECTIVITY,),
-    _number_reader(REFLECTIVITY, _reflectivity),
-    (
-        PlannedTest(
-            "reflectivity meter", REFLECTIVITY.key, 1.0, _reflectivity_outcomes, shows=("n_mean",)
-        ),
-    ),
+    (REFLECTIVITY, REFLECTIVITY_ERROR),
+    _read_reflectivity,
+    (_reflectivity_test({}),),
     about="Needs a flat, clean polish; a coating fools it.",
 )
 HARDNESS_RECORD = Instrument(
     "hardness",
     (HARDNESS,),
-    _number_reader(HARDNESS, _hardness),
+    _read_hardness,
     cautions=("Never scratch a finished stone; this is for rough and for old reports.",),
 )

@@ -1,5 +1,6 @@
 """The third part of a stone's page: what to test next, and what the stone must not bear."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from isogyre.desk.answers import HarmAnswer, NextAnswer, TestAnswer
@@ -8,7 +9,7 @@ from isogyre.desk.page.records import Expected, HarmNote, NextPart, Option, Test
 from isogyre.desk.page.standing import called, capital
 from isogyre.desk.wording import odds_in_words
 from isogyre.evidence.grouping import SETTLE
-from isogyre.instruments.kits import KITS
+from isogyre.instruments.kits import KITS, Kit
 
 # How far a test is expected to settle the question, in bits; judged, not counted.
 MUCH_BITS, SOME_BITS = 0.5, 0.1
@@ -27,6 +28,7 @@ def next_part(answer: NextAnswer) -> NextPart:
         tests=tuple(_test(test) for test in answer["next"]),
         blocked=tuple(_test(test) for test in answer["blocked"]),
         outlook=_outlook(answer),
+        missing=tuple(_test(test) for test in answer["missing"]),
     )
 
 
@@ -37,15 +39,20 @@ def first_part(answer: NextAnswer) -> NextPart:
     """
     part = next_part(answer)
     return NextPart(
-        tests=tuple(replace(test, expected=()) for test in part.tests),
-        blocked=tuple(replace(test, expected=()) for test in part.blocked),
+        tests=_unexpected(part.tests),
+        blocked=_unexpected(part.blocked),
         outlook="",
+        missing=_unexpected(part.missing),
     )
 
 
-def kit_options(chosen: str) -> tuple[Option, ...]:
-    """Return the kits to choose between."""
-    return tuple(Option(k.name, k.name, k.about, k.name == chosen) for k in KITS.values())
+def _unexpected(tests: Iterable[TestRow]) -> tuple[TestRow, ...]:
+    return tuple(replace(test, expected=()) for test in tests)
+
+
+def kit_options(chosen: str, kits: Iterable[Kit] = KITS.values()) -> tuple[Option, ...]:
+    """Return the kits to choose between; the built-in ones if no others are given."""
+    return tuple(Option(k.name, k.name, k.about, k.name == chosen) for k in kits)
 
 
 def settle_options(chosen: str) -> tuple[Option, ...]:

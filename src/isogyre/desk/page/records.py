@@ -168,11 +168,15 @@ class TestRow:
 
 @dataclass(frozen=True)
 class NextPart:
-    """What to test next, best first, and what this stone must not be asked to bear."""
+    """What to test next, best first, and what this stone must not be asked to bear.
+
+    ``missing`` would tell much and cannot be made with this kit.
+    """
 
     tests: tuple[TestRow, ...]
     blocked: tuple[TestRow, ...]
     outlook: str
+    missing: tuple[TestRow, ...] = ()
 
 
 @dataclass(frozen=True)
