@@ -4,6 +4,7 @@ import json
 import sys
 from argparse import ArgumentParser
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
@@ -12,6 +13,22 @@ from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_
 def add_json(parser: ArgumentParser) -> None:
     """Add ``--json``."""
     parser.add_argument("--json", action="store_true", help="print JSON instead of plain text")
+
+
+def add_data(parser: ArgumentParser) -> None:
+    """Add where the stones are kept: ``--data`` and ``--database-url``."""
+    parser.add_argument(
+        "--data",
+        type=Path,
+        metavar="DIR",
+        help="folder of the ledger and the photographs (ISOGYRE_DATA, or your own data folder)",
+    )
+    parser.add_argument(
+        "--database-url",
+        default="",
+        metavar="URL",
+        help="a ledger elsewhere, as postgresql://USER@HOST/NAME (one file in the folder)",
+    )
 
 
 def add_question(parser: ArgumentParser) -> None:

@@ -1,8 +1,10 @@
 """`isogyre serve`: the pages, on this machine."""
 
+import os
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 
 from isogyre.cli.faults import Exit
+from isogyre.cli.options import add_data
 
 HELP = "open the pages on this machine"
 ABOUT = """\
@@ -10,8 +12,10 @@ Serve the pages and the programming interface until Ctrl-C. Only this machine re
 --host says otherwise: there is no log-in yet, so think before opening them to a network.
 """
 EXAMPLE = """\
-example:
+examples:
   isogyre serve --port 8080
+  isogyre serve --data ~/stones
+  isogyre serve --data ~/stones --database-url postgresql://bench@localhost/shop
 """
 # Named, not imported: the command line and the pages do not know each other.
 PAGES = "isogyre.web:create_app"
@@ -21,12 +25,18 @@ def add_options(parser: ArgumentParser) -> None:
     """Add what the command takes."""
     parser.add_argument("--host", default="127.0.0.1", help="address to listen on (%(default)s)")
     parser.add_argument("--port", type=_port, default=8000, help="port to listen on (%(default)s)")
+    add_data(parser)
 
 
 def run(options: Namespace) -> int:
     """Serve until told to stop."""
     import uvicorn
 
+    # The pages are loaded by name, so what was chosen reaches them through the environment.
+    if options.data is not None:
+        os.environ["ISOGYRE_DATA"] = str(options.data)
+    if options.database_url:
+        os.environ["ISOGYRE_DATABASE_URL"] = options.database_url
     try:
         # The log of every request would go to standard output, which is for data.
         uvicorn.run(PAGES, factory=True, host=options.host, port=options.port, access_log=False)

@@ -1,7 +1,8 @@
 """The application: pages and doors put together behind the gate."""
 
 import os
-from collections.abc import Collection
+from collections.abc import AsyncIterator, Collection
+from contextlib import asynccontextmanager
 from http import HTTPStatus
 
 from fastapi import FastAPI, Request
@@ -11,24 +12,35 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import Scope
 
 from isogyre import __version__
-from isogyre.desk import Workbench, open_workbench
+from isogyre.desk import House, LedgerError, UnknownEntryError, open_house
 from isogyre.web import door, materials, stones
+from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import STATIC, refusal
+from isogyre.web.refresh import Refresher
 
 
-def create_app(workbench: Workbench | None = None, hosts: Collection[str] = ()) -> FastAPI:
+def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastAPI:
     """Return the application, ready to be served.
 
     Parameters
     ----------
-    workbench
-        What to answer from; opened here if not given.
+    house
+        Where stones are kept and what they are weighed with; opened here if not given, at
+        ``ISOGYRE_DATA`` and ``ISOGYRE_DATABASE_URL`` if these are set.
     hosts
         Names under which it may be reached, besides this machine's own and the address that a
         request came in on. The variable ``ISOGYRE_HOSTS`` adds more, with commas between them.
     """
-    bench = workbench or open_workbench()
+    home = house or open_house(database_url=os.environ.get("ISOGYRE_DATABASE_URL", ""))
+    refresher = Refresher(home)
+
+    @asynccontextmanager
+    async def open_hours(app: FastAPI) -> AsyncIterator[None]:
+        refresher.start()
+        yield
+        refresher.stop()
+
     # The usual pages of documentation load scripts from elsewhere, which no page here does.
     app = FastAPI(
         title="isogyre",
@@ -36,11 +48,18 @@ def create_app(workbench: Workbench | None = None, hosts: Collection[str] = ()) 
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
+        lifespan=open_hours,
     )
-    for room in (stones, materials, door):
-        app.include_router(room.router(bench))
+    for routes in (
+        stones.router(home),
+        materials.router(home.workbench),
+        door.router(home),
+    ):
+        app.include_router(routes)
     app.mount("/static", KeptFiles(directory=STATIC), name="static")
     app.add_exception_handler(HTTPException, _refused)
+    app.add_exception_handler(LedgerError, ledger_fault)
+    app.add_exception_handler(UnknownEntryError, unknown_entry)
     named = (host.strip() for host in os.environ.get("ISOGYRE_HOSTS", "").split(","))
     app.add_middleware(Gate, refuse=refusal, hosts={*hosts, *filter(None, named)})
     return app

@@ -9,6 +9,8 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY_BYTES = 256 * 1024
+# What only looks may come from a link anywhere; what writes comes from our own pages.
+LOOKING = frozenset(("GET", "HEAD", "OPTIONS"))
 THIS_MACHINE = frozenset(("127.0.0.1", "localhost", "::1"))
 
 # Everything comes from here and nothing is inline, so a page cannot be made to run what it shows.
@@ -79,6 +81,8 @@ class Gate:
         served_on = (scope.get("server") or ("",))[0]
         if host_named(headers.get("host", "")) not in self.hosts | {served_on}:
             return HTTPStatus.MISDIRECTED_REQUEST
+        if scope["method"] not in LOOKING and is_from_elsewhere(headers):
+            return HTTPStatus.FORBIDDEN
         length = headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > self.most_body_bytes:
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE
@@ -123,3 +127,11 @@ def host_named(header: str) -> str:
     if host.startswith("["):
         return host[1:].partition("]")[0]
     return host.partition(":")[0].rstrip(".")
+
+
+def is_from_elsewhere(headers: Headers) -> bool:
+    """Whether a browser says that another site's page sends this; programs say nothing."""
+    if headers.get("sec-fetch-site", "none") == "cross-site":
+        return True
+    origin = headers.get("origin", "")
+    return bool(origin) and origin.partition("://")[2] != headers.get("host", "")

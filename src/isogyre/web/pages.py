@@ -15,7 +15,7 @@ from isogyre.web.gate import MOST_BODY_BYTES
 ROOM = Path(__file__).parent
 STATIC = ROOM / "static"
 # Sections of the house that have pages, under their plain nouns.
-SECTIONS = (("Stones", "/"), ("Materials", "/materials"))
+SECTIONS = (("Stones", "/stones"), ("Materials", "/materials"))
 
 ENVIRONMENT = Environment(
     loader=FileSystemLoader(ROOM),
@@ -45,6 +45,11 @@ REFUSALS = {
         "That is more than one stone can hold",
         f"A record may have {MOST_BODY_BYTES // 1024} kB. Go back, your entries are still in the "
         "form, and shorten the longest text.",
+    ),
+    HTTPStatus.FORBIDDEN: Refusal(
+        "Not from another site",
+        "A page of another site tried to write here, and was kept from it. If it was you: open "
+        "the form here and send it again.",
     ),
     HTTPStatus.MISDIRECTED_REQUEST: Refusal(
         "Not under this name",
@@ -79,7 +84,13 @@ def render(template: str, page: object, section: str, status: int = 200) -> Resp
 def refusal(scope: Scope, status: HTTPStatus) -> Response:
     """Return a refusal, as a page or, at the data door, as data."""
     why = REFUSALS.get(status) or Refusal(status.phrase, "Go on from here:")
-    if scope["path"].startswith("/api/"):
+    if is_for_programs(scope):
         trouble = {"field": "request", "message": f"{why.title}. {why.what_to_do}"}
         return JSONResponse({"troubles": [trouble]}, status)
     return render("templates/refusal.html", why, "", status)
+
+
+def is_for_programs(scope: Scope) -> bool:
+    """Whether a request came to the data door, which answers with data."""
+    path: str = scope["path"]
+    return path.startswith("/api/")

@@ -1,48 +1,87 @@
 """The page of a stone: what was read, where it stands, what to test next."""
 
-from urllib.parse import parse_qsl, urlencode
+from collections.abc import Sequence
+from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from fastapi import APIRouter, Request
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import RedirectResponse, Response
 
-from isogyre.desk import Workbench
-from isogyre.desk.page import stone_page
+from isogyre.desk import House, RecordTroubleError
+from isogyre.desk.page import Draft, kept_page
 from isogyre.desk.page.forms import entries_in
+from isogyre.desk.standings import reweigh
+from isogyre.desk.thread import Taken, keep_entries, put_back, withdraw
 from isogyre.web.pages import render
-from isogyre.web.stones.examples import EXAMPLES, StoneView
+from isogyre.web.typed import Typed, typed_in
 
-# A stone is kept in the address, so that it can be marked, sent on and gone back to; one that is
-# too long for that is answered in place.
-LONGEST_ADDRESS = 6000
-# What the page asks besides the stone's own entries.
-ASKED = ("kit", "settle", "example")
+SECTION = "Stones"
 
 
-def router(workbench: Workbench) -> APIRouter:
+@dataclass(frozen=True)
+class Question:
+    """What the next test is chosen by."""
+
+    kit: str = ""
+    settle: str = ""
+
+    @classmethod
+    def of(cls, typed: Sequence[tuple[str, str]]) -> "Question":
+        """Return the question that an address or a form asks."""
+        said = dict(typed)
+        return cls(said.get("kit", ""), said.get("settle", ""))
+
+    def address(self, stone_id: str, anchor: str = "") -> str:
+        """Return the page of a stone with this question asked."""
+        asked = {key: word for key, word in vars(self).items() if word}
+        query = f"?{urlencode(asked)}" if asked else ""
+        return f"/stones/{stone_id}{query}{f'#{anchor}' if anchor else ''}"
+
+
+def router(house: House) -> APIRouter:
     """Return the routes of the stone's page."""
-    routes = APIRouter(include_in_schema=False)
+    routes = APIRouter(prefix="/stones/{stone_id}", include_in_schema=False)
 
-    def answer(typed: list[tuple[str, str]]) -> Response:
-        asked = {key: text for key, text in typed if key in ASKED}
-        page = stone_page(
-            workbench, entries_in(workbench, typed), asked.get("kit", ""), asked.get("settle", "")
-        )
-        example = EXAMPLES.get(asked.get("example", ""))
-        return render("stones/stone.html", StoneView(page, example), "Stones")
+    @routes.get("")
+    def show_stone(stone_id: str, kit: str = "", settle: str = "") -> Response:
+        return render("stones/stone.html", kept_page(house, stone_id, kit, settle), SECTION)
 
-    @routes.get("/")
-    async def show_stone(request: Request) -> Response:
-        return await run_in_threadpool(answer, request.query_params.multi_items())
+    @routes.post("/readings")
+    async def keep_readings(request: Request, stone_id: str) -> Response:
+        typed = await typed_in(request)
+        return await run_in_threadpool(_keep, house, stone_id, typed)
 
-    @routes.post("/")
-    async def weigh_stone(request: Request) -> Response:
-        body = (await request.body()).decode(errors="replace")
-        typed = [(key, text.replace("\r\n", "\n")) for key, text in parse_qsl(body)]
-        kept = entries_in(workbench, typed) | {key: text for key, text in typed if key in ASKED}
-        address = f"/?{urlencode(kept)}"
-        if len(address) <= LONGEST_ADDRESS:
-            return RedirectResponse(address, status_code=303)
-        return await run_in_threadpool(answer, typed)
+    @routes.post("/readings/{reading_id}/withdraw")
+    async def withdraw_reading(request: Request, stone_id: str, reading_id: str) -> Response:
+        typed = await typed_in(request)
+        reason = dict(typed).get("reason", "").strip()
+        await run_in_threadpool(withdraw, house, stone_id, reading_id, Taken(reason=reason))
+        await run_in_threadpool(reweigh, house, [stone_id])
+        return RedirectResponse(Question.of(typed).address(stone_id, "readings"), 303)
+
+    @routes.post("/readings/{reading_id}/put-back")
+    async def put_reading_back(request: Request, stone_id: str, reading_id: str) -> Response:
+        typed = await typed_in(request)
+        await run_in_threadpool(put_back, house, stone_id, reading_id)
+        await run_in_threadpool(reweigh, house, [stone_id])
+        return RedirectResponse(Question.of(typed).address(stone_id, "readings"), 303)
 
     return routes
+
+
+def _keep(house: House, stone_id: str, typed: Typed) -> Response:
+    """Keep what a sheet sent, or show the page with the sheet as it was typed."""
+    said = dict(typed)
+    asked = Question.of(typed)
+    keys = frozenset(said.get("keys", "").split())
+    entries = entries_in(house.workbench, typed)
+    taken = Taken(reason=said.get("reason", "").strip(), note=said.get("remark", "").strip())
+    try:
+        keep_entries(house, stone_id, entries, keys, said.get("shown", "").split(), taken)
+    except RecordTroubleError as error:
+        draft = Draft(entries, keys, error.troubles, reason=taken.reason, note=taken.note)
+        page = kept_page(house, stone_id, asked.kit, asked.settle, draft)
+        return render("stones/stone.html", page, SECTION, 422)
+    reweigh(house, [stone_id])
+    return RedirectResponse(asked.address(stone_id, said.get("sheet", "")), 303)

@@ -1,0 +1,170 @@
+"""The page of a kept stone: its thread of readings, where it stands, what to test next."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from isogyre.desk.answers import IdentifyAnswer
+from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
+from isogyre.desk.errors import RecordTroubleError
+from isogyre.desk.house import House
+from isogyre.desk.identify import identify, next_tests
+from isogyre.desk.page.chips import chips
+from isogyre.desk.page.forms import Remarks
+from isogyre.desk.page.how import How, how_numbers_came_about
+from isogyre.desk.page.next import first_part, kit_options, next_part, settle_options
+from isogyre.desk.page.records import NextPart, Option, StandingPart
+from isogyre.desk.page.slips import SheetOnThread, current_of, threaded_sheets
+from isogyre.desk.page.standing import standing_part
+from isogyre.desk.thread import stone_entries, stone_record
+from isogyre.evidence import read_record
+from isogyre.instruments import Trouble
+from isogyre.ledger import ListedStone, Photograph
+
+
+@dataclass(frozen=True)
+class Draft:
+    """What was typed into a sheet and could not be kept, with what is wrong with it."""
+
+    entries: Mapping[str, str]
+    keys: frozenset[str]
+    troubles: tuple[Trouble, ...] = ()
+    reason: str = ""
+    note: str = ""
+
+
+NO_DRAFT = Draft({}, frozenset())
+
+
+@dataclass(frozen=True)
+class Mend:
+    """An entry that cannot be, and where to mend it."""
+
+    label: str
+    anchor: str
+    trouble: str
+
+
+@dataclass(frozen=True)
+class KeptPage:
+    """Everything on the page of one kept stone; ``standing`` is None until it can be weighed."""
+
+    id: str
+    title: str
+    claim: str
+    is_archived: bool
+    chips: tuple[str, ...]
+    sheets: tuple[SheetOnThread, ...]
+    mends: tuple[Mend, ...]
+    draft: Draft
+    standing: StandingPart | None
+    next: NextPart
+    hows: tuple[How, ...]
+    kits: tuple[Option, ...]
+    settles: tuple[Option, ...]
+    photographs: tuple[Photograph, ...]
+    listed: ListedStone = field(repr=False)
+
+    @property
+    def address(self) -> str:
+        """Return where the page lies."""
+        return f"/stones/{self.id}"
+
+    @property
+    def kit(self) -> str:
+        """Return the kit that is chosen."""
+        return next(option.value for option in self.kits if option.is_chosen)
+
+    @property
+    def settle(self) -> str:
+        """Return the question that is chosen."""
+        return next(option.value for option in self.settles if option.is_chosen)
+
+
+def kept_page(
+    house: House,
+    stone_id: str,
+    kit: str = DEFAULT_KIT,
+    settle: str = DEFAULT_SETTLE,
+    draft: Draft = NO_DRAFT,
+) -> KeptPage:
+    """Return the page of a stone, or raise UnknownEntryError.
+
+    What could not be kept stands in its controls with the reason beside it; the standing is that
+    of the readings that are kept. A kit or a question that is not known is taken for the usual.
+    """
+    workbench = house.workbench
+    kit = kit if kit in KIT_NAMES else DEFAULT_KIT
+    settle = settle if settle in SETTLE_NAMES else DEFAULT_SETTLE
+    with house.ledger.view() as work:
+        listed = work.stones.listed(stone_id)
+        thread = work.readings.thread(stone_id)
+        photographs = work.photographs.of_stone(stone_id)
+    record = stone_record(workbench, listed.stone, current_of(thread))
+    answer = _answer(house, record, kit, settle)
+    standing = standing_part(workbench, answer) if answer else None
+    kept = stone_entries(workbench, record)
+    entries = {k: v for k, v in kept.items() if k not in draft.keys} | dict(draft.entries)
+    sheets = threaded_sheets(workbench, entries, _remarks(house, record, standing, draft), thread)
+    return KeptPage(
+        id=stone_id,
+        title=listed.stone.name,
+        claim=listed.stone.claim,
+        is_archived=listed.is_archived,
+        chips=chips(kept.get("colour", "")),
+        sheets=sheets,
+        mends=_mends(sheets),
+        draft=draft,
+        standing=standing,
+        next=_next(house, record, answer, kit, settle),
+        hows=how_numbers_came_about(workbench, answer) if answer else (),
+        kits=kit_options(kit),
+        settles=settle_options(settle),
+        photographs=photographs,
+        listed=listed,
+    )
+
+
+def _answer(
+    house: House, record: Mapping[str, object], kit: str, settle: str
+) -> IdentifyAnswer | None:
+    try:
+        return identify(house.workbench, record, kit, settle)
+    except RecordTroubleError:
+        return None
+
+
+def _next(
+    house: House,
+    record: Mapping[str, object],
+    answer: IdentifyAnswer | None,
+    kit: str,
+    settle: str,
+) -> NextPart:
+    if answer:
+        return next_part(answer["next"])
+    try:
+        return first_part(next_tests(house.workbench, record, kit, settle))
+    except RecordTroubleError:
+        return NextPart((), (), "")
+
+
+def _remarks(
+    house: House,
+    record: Mapping[str, object],
+    standing: StandingPart | None,
+    draft: Draft,
+) -> Remarks:
+    read = read_record(record, house.workbench.instruments)
+    suspect = standing.fit.suspect if standing else None
+    return Remarks(
+        (*read.troubles, *draft.troubles), read.ignored, suspect.field if suspect else ""
+    )
+
+
+def _mends(sheets: Sequence[SheetOnThread]) -> tuple[Mend, ...]:
+    return tuple(
+        Mend(control.label, control.anchor, control.trouble)
+        for on_thread in sheets
+        for control in on_thread.sheet.controls
+        if control.trouble
+    )

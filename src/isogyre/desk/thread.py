@@ -1,0 +1,305 @@
+"""A stone's thread of readings: what the ledger keeps as a record to weigh, and what was typed
+as readings to keep.
+
+A correction supersedes and a blank withdraws; nothing is overwritten. A form says which readings
+it was filled with, so two people who correct one stone at once do not undo each other.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from isogyre.desk.errors import RecordTroubleError
+from isogyre.desk.house import House
+from isogyre.desk.page.forms import leaves, record_of
+from isogyre.desk.workbench import Workbench
+from isogyre.evidence import fields_of, read_record
+from isogyre.instruments import Field
+from isogyre.instruments.entry import NotANumberError, parse_number
+from isogyre.ledger import Reading, Stone
+from isogyre.ledger.ledger import Work
+from isogyre.ledger.values import ReadingState, StoneForm
+
+# What was looked for in vain or told by somebody is no reading of an instrument.
+STATES: dict[str, ReadingState] = {"not_seen": "not seen", "claim": "told", "laboratory": "told"}
+# A reason is asked for where a reading is put in place of another; this one if none is given.
+READ_AGAIN = "read again"
+TAKEN_BACK = "taken back"
+# What the stone's own entry says too, so that the list can find and show it.
+ALSO_OF_THE_STONE = ("claim", "form")
+FORMS: frozenset[str] = frozenset(StoneForm.__args__)  # type: ignore[attr-defined]
+
+
+@dataclass(frozen=True)
+class Taken:
+    """How readings were taken: by whom, why another one is replaced, with which errors."""
+
+    by: str = "the bench"
+    reason: str = ""
+    note: str = ""
+
+
+# ---- the ledger's rows as a record and as texts ----------------------------------------------
+
+
+def stone_record(workbench: Workbench, stone: Stone, readings: Sequence[Reading]) -> dict[str, Any]:
+    """Return the record that a stone's entry and its current readings make.
+
+    Of several current readings of one field the newest counts; phrases all count.
+    """
+    fields = fields_of(workbench.instruments)
+    record: dict[str, Any] = {"id": stone.name, "met": stone.met}
+    record |= {key: getattr(stone, key) or "" for key in ALSO_OF_THE_STONE}
+    for reading in readings:
+        declared = fields.get(reading.field)
+        if declared is not None and declared.kind == "phrases":
+            record.setdefault(reading.field, []).extend(phrases_in(reading.value))
+        else:
+            record[reading.field] = reading.value
+    return {key: value for key, value in record.items() if value not in ("", None)}
+
+
+def stone_entries(workbench: Workbench, record: Mapping[str, Any]) -> dict[str, str]:
+    """Return a record as the texts one would type for it, under the keys of the controls."""
+    fields = fields_of(workbench.instruments)
+    texts: dict[str, str] = {}
+    for key, value in record.items():
+        texts |= texts_of(fields[key], value) if key in fields else {key: str(value)}
+    return {key: text for key, text in texts.items() if text}
+
+
+def texts_of(declared: Field, value: Any) -> dict[str, str]:
+    """Return what one would type for a value, under each key of its control."""
+    if isinstance(value, Mapping):
+        if declared.kind == "object":
+            return {key: _text(value.get(p.key)) for key, p in leaves(declared)}
+        return {declared.key: "; ".join(_text(v) for v in value.values())}
+    if isinstance(value, list | tuple):
+        between = "\n" if declared.kind == "phrases" else " "
+        return {declared.key: between.join(map(_text, value))}
+    if declared.kind == "object":
+        return {leaves(declared)[0][0]: _text(value)}
+    return {declared.key: _text(value)}
+
+
+def phrases_in(value: Any) -> list[str]:
+    """Return the phrases of a reading: it may hold one or a list."""
+    return [str(phrase) for phrase in value] if isinstance(value, list) else [str(value)]
+
+
+def rivals(workbench: Workbench, readings: Sequence[Reading]) -> dict[str, tuple[Reading, ...]]:
+    """Return the fields of which several readings stand, where only one can count."""
+    fields = fields_of(workbench.instruments)
+    standing: dict[str, list[Reading]] = {}
+    for reading in readings:
+        declared = fields.get(reading.field)
+        if declared is None or declared.kind != "phrases":
+            standing.setdefault(reading.field, []).append(reading)
+    return {key: tuple(found) for key, found in standing.items() if len(found) > 1}
+
+
+def _text(value: Any) -> str:
+    if value is True:
+        return "yes"
+    return "" if value is None or value is False else str(value)
+
+
+# ---- what was typed as readings --------------------------------------------------------------
+
+
+def keep_entries(
+    house: House,
+    stone_id: str,
+    typed: Mapping[str, str],
+    keys: Iterable[str],
+    shown: Iterable[str],
+    taken: Taken | None = None,
+) -> int:
+    """Keep what was typed into a sheet as readings; return how many were appended.
+
+    Parameters
+    ----------
+    typed
+        Texts under the keys of the controls; a blank one may be left out.
+    keys
+        The record's keys that the sheet asks for.
+    shown
+        Ids of the readings the sheet was filled with when it was opened.
+
+    Raises
+    ------
+    RecordTroubleError
+        If an entry cannot be; nothing is kept then.
+    UnknownEntryError, LedgerError
+        If there is no such stone, or the ledger cannot keep it.
+    """
+    fields = fields_of(house.workbench.instruments)
+    asked = [fields[key] for key in keys if key in fields]
+    values = record_of(house.workbench, typed)
+    with house.ledger.session() as work:
+        thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
+        before = [thread[name] for name in shown if name in thread]
+        drafts = [d for f in asked for d in _drafts(f, values.get(f.key), before)]
+        return _keep(house, work, stone_id, drafts, taken or Taken())
+
+
+def keep_values(
+    house: House,
+    work: Work,
+    stone_id: str,
+    values: Mapping[str, Any],
+    taken: Taken | None = None,
+) -> int:
+    """Keep values of a record as readings; one that is there already is superseded.
+
+    Raises as `keep_entries`.
+    """
+    fields = fields_of(house.workbench.instruments)
+    current = work.readings.current(stone_id)
+    drafts = []
+    for key, value in values.items():
+        declared = fields.get(key) or Field(key, key, "words")
+        before = () if declared.kind == "phrases" else [r for r in current if r.field == key]
+        drafts += _drafts(declared, value, before)
+    return _keep(house, work, stone_id, drafts, taken or Taken())
+
+
+def withdraw(house: House, stone_id: str, reading_id: str, taken: Taken | None = None) -> int:
+    """Take a reading back; it stays in the thread, struck through, with the reason."""
+    with house.ledger.session() as work:
+        found = [r for r in work.readings.current(stone_id) if r.id == reading_id]
+        return _keep(house, work, stone_id, [Draft(r.field, None, r) for r in found], taken)
+
+
+def put_back(house: House, stone_id: str, withdrawal_id: str) -> int:
+    """Keep once more what a withdrawal took back, as a new reading of now."""
+    with house.ledger.session() as work:
+        thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
+        withdrawal = thread.get(withdrawal_id)
+        if withdrawal is None or withdrawal.state != "withdrawn":
+            return 0
+        earlier = thread[str(withdrawal.supersedes)]
+        how = Taken(note=f"put back, first read {earlier.taken_at:%Y-%m-%d %H:%M} UTC")
+        return _keep(house, work, stone_id, [Draft(earlier.field, earlier.value)], how)
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A reading about to be kept; without a value it withdraws the one it replaces."""
+
+    field: str
+    value: Any
+    replaces: Reading | None = None
+
+
+def _drafts(declared: Field, value: Any, shown: Sequence[Reading]) -> list[Draft]:
+    """Return what turns the readings shown into what was typed."""
+    before = [reading for reading in shown if reading.field == declared.key]
+    if declared.kind == "phrases":
+        return _phrase_drafts(declared.key, value, before)
+    if value in (None, "", [], {}):
+        return [Draft(declared.key, None, reading) for reading in before]
+    if not before:
+        return [Draft(declared.key, value)]
+    if any(texts_of(declared, reading.value) == texts_of(declared, value) for reading in before):
+        return []
+    return [Draft(declared.key, value, reading) for reading in before]
+
+
+def _phrase_drafts(key: str, value: Any, before: Sequence[Reading]) -> list[Draft]:
+    """Return a draft for every phrase that came and for every one that went."""
+    wanted = phrases_in(value) if value else []
+    there = {reading.value: reading for reading in before if isinstance(reading.value, str)}
+    gone = [Draft(key, None, there[phrase]) for phrase in there if phrase not in wanted]
+    return [Draft(key, phrase) for phrase in dict.fromkeys(wanted) if phrase not in there] + gone
+
+
+def _keep(
+    house: House, work: Work, stone_id: str, drafts: Sequence[Draft], taken: Taken | None
+) -> int:
+    how = taken or Taken()
+    stone = work.stones.get(stone_id)
+    current = work.readings.current(stone_id)
+    replaced = {draft.replaces.id for draft in drafts if draft.replaces}
+    readings = _readings(house, stone_id, drafts, how)
+    standing = [r for r in current if r.id not in replaced]
+    coming = [*standing, *(r for r in readings if r.state != "withdrawn")]
+    record = stone_record(house.workbench, stone, coming)
+    if troubles := read_record(record, house.workbench.instruments).troubles:
+        raise RecordTroubleError(troubles)
+    if readings:
+        work.readings.append(*readings)
+        _amend_stone(house, work, stone, record, drafts, how)
+    return len(readings)
+
+
+def _readings(
+    house: House, stone_id: str, drafts: Sequence[Draft], how: Taken
+) -> tuple[Reading, ...]:
+    now = house.now()
+    owners = {f.key: i.name for i in house.workbench.instruments for f in i.fields}
+    errors, light = _how_read(house.workbench, drafts)
+    return tuple(
+        Reading(
+            id=house.new_id(),
+            stone_id=stone_id,
+            field=draft.field,
+            value=draft.value,
+            taken_at=now,
+            taken_by=how.by,
+            state="withdrawn" if draft.value is None else STATES.get(draft.field, "seen"),
+            error=errors.get(draft.field),
+            light=light if _depends_on_light(house.workbench, draft.field) else "",
+            instrument=owners.get(draft.field, ""),
+            note=how.note,
+            supersedes=draft.replaces.id if draft.replaces else None,
+            reason=_reason(draft, how),
+        )
+        for draft in drafts
+    )
+
+
+def _reason(draft: Draft, how: Taken) -> str:
+    if draft.replaces is None:
+        return ""
+    return how.reason or (TAKEN_BACK if draft.value is None else READ_AGAIN)
+
+
+def _how_read(workbench: Workbench, drafts: Sequence[Draft]) -> tuple[dict[str, float], str]:
+    """Return the errors stated beside figures, and the light the sheet was filled in."""
+    said = {draft.field: draft.value for draft in drafts if draft.value is not None}
+    errors = {}
+    for key, declared in fields_of(workbench.instruments).items():
+        if declared.error_key in said:
+            try:
+                errors[key] = parse_number(said[declared.error_key])
+            except NotANumberError:
+                continue
+    return errors, str(said.get("light") or "")
+
+
+def _depends_on_light(workbench: Workbench, key: str) -> bool:
+    declared = fields_of(workbench.instruments).get(key)
+    return declared is not None and declared.words == "colour"
+
+
+def _amend_stone(
+    house: House,
+    work: Work,
+    stone: Stone,
+    record: Mapping[str, Any],
+    drafts: Sequence[Draft],
+    how: Taken,
+) -> None:
+    """Let the stone's own entry follow what was read of its form or told of it."""
+    fields = fields_of(house.workbench.instruments)
+    touched = {draft.field for draft in drafts} & set(ALSO_OF_THE_STONE)
+    said = {key: draft.value for draft in drafts for key in touched if draft.field == key}
+    changes: dict[str, Any] = {}
+    if "claim" in said:
+        told = said["claim"]
+        changes["claim"] = texts_of(fields["claim"], told)["claim"] if told else ""
+    if "form" in said:
+        changes["form"] = said["form"] if said["form"] in FORMS else None
+    if changes:
+        work.stones.amend(stone.id, changes, at=house.now(), by=how.by)
