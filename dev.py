@@ -4,7 +4,7 @@
 Give it one of these:
 
     python3 dev.py setup                  make .venv from requirements.lock
-    python3 dev.py run [SERVE OPTION...]  open the program on this machine
+    python3 dev.py run [SERVE OPTION...]  open the program on this machine, on a demo bench
     python3 dev.py test                   everything that CI checks
     python3 dev.py test PATH -k NAME      only pytest, with these arguments
     python3 dev.py bench [NAME...] [--json]
@@ -37,6 +37,7 @@ VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 STAMP = VENV / "isogyre.stamp"
 HOST, PORT = "127.0.0.1", 8000
+DEMO = ROOT / ".bench"
 
 # What the tests need from the system: (Debian package, a file that shows it is there, what for).
 SYSTEM_PACKAGES = (
@@ -143,6 +144,21 @@ def show(address: str) -> None:
         webbrowser.open(address)
 
 
+def names_a_bench(options: Sequence[str]) -> bool:
+    """Tell whether the options or the variables say which bench to open."""
+    named = {"ISOGYRE_DATA", "ISOGYRE_DATABASE_URL"} & os.environ.keys()
+    # `--data` begins both options that do.
+    return bool(named) or any(option.startswith("--data") for option in options)
+
+
+def open_demo() -> None:
+    """Open the demo bench in a folder of its own; what was entered into it stays."""
+    DEMO.mkdir(exist_ok=True)
+    (DEMO / ".gitignore").write_text("*\n")
+    os.environ["ISOGYRE_DATA"] = str(DEMO)
+    call("isogyre", "demo", "--if-empty")
+
+
 def run(arguments: Sequence[str]) -> int:
     """Serve the program until it is told to stop."""
     parser = argparse.ArgumentParser(add_help=False, allow_abbrev=False)
@@ -150,6 +166,8 @@ def run(arguments: Sequence[str]) -> int:
     chosen, others = parser.parse_known_args(arguments)
     port = free_port(chosen.port)
     options = ["--host", HOST, "--port", str(port), *others]
+    if not names_a_bench(others):
+        open_demo()
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     with subprocess.Popen([BIN / "isogyre", "serve", *options]) as server:
         try:

@@ -9,7 +9,7 @@ from types import ModuleType
 from typing import NoReturn
 
 from isogyre import __version__, desk
-from isogyre.cli import identify, material, next, serve
+from isogyre.cli import demo, identify, material, next, serve
 from isogyre.cli.faults import BadInputError, Exit, fault_in_words, say
 from isogyre.cli.records import place_of
 
@@ -18,6 +18,7 @@ COMMANDS: dict[str, ModuleType] = {
     "next": next,
     "material": material,
     "serve": serve,
+    "demo": demo,
 }
 ABOUT = """\
 From bench readings of a gemstone to an identification one can defend.
