@@ -6,6 +6,10 @@ from isogyre.desk import open_workbench
 from isogyre.desk.page.forms import Remarks, entries_in, owner_of, record_of, sheets
 from isogyre.evidence import fields_of
 from isogyre.instruments import Ignored, Trouble
+from isogyre.instruments.dichroscope import DICHROSCOPE
+from isogyre.instruments.hues import hue_weights
+from isogyre.instruments.lamps import glow_weights
+from isogyre.population.words import GLOWS, HUES
 
 
 @pytest.fixture(scope="module")
@@ -112,3 +116,97 @@ def test_a_bead_shows_how_a_sheet_stands(workbench, entries, remarks, state):
 def test_a_reading_belongs_to_its_instrument_by_name(workbench):
     assert owner_of(workbench, "ri_high") == "refractometer"
     assert owner_of(workbench, "record") == "record"
+
+
+def test_two_figures_on_one_scale_share_it_and_others_have_their_own(workbench):
+    shown = controls(workbench)
+    assert shown["ri_low"].scale is None
+    assert shown["ri_high"].scale.anchors == (shown["ri_low"].anchor, shown["ri_high"].anchor)
+    assert shown["ri_spot"].scale.anchors == (shown["ri_spot"].anchor,)
+    for control in shown.values():
+        if control.scale:
+            scale = control.scale
+            assert scale.low <= scale.start < scale.end <= scale.high
+
+
+def test_a_figure_that_is_weighed_or_counted_has_no_scale(workbench):
+    shown = controls(workbench)
+    assert not [key for key in shown if key.startswith("weight") and shown[key].scale]
+
+
+def spoken(*words):
+    return " ".join(filter(None, words))
+
+
+def words_of(palette, name):
+    return [word.word for row in palette.rows if row.name == name for word in row.words]
+
+
+def test_every_colour_that_can_be_picked_is_understood_by_its_hue(workbench):
+    palette = controls(workbench)["colour"].palette
+    for tone in ("", *words_of(palette, "tone")):
+        for degree in ("", *words_of(palette, "how much")):
+            for tinge in ("", *words_of(palette, "tinge")):
+                for hue in words_of(palette, "hue"):
+                    text = spoken(tone, degree, tinge, hue)
+                    weights = hue_weights(text)
+                    assert weights is not None, text
+                    assert HUES[weights.argmax()] == hue, text
+
+
+def test_a_tinge_that_can_be_picked_moves_the_colour(workbench):
+    for tinge in words_of(controls(workbench)["colour"].palette, "tinge"):
+        plain, tinged = hue_weights("white"), hue_weights(f"{tinge} white")
+        assert tinge == "whitish" or (plain != tinged).any(), tinge
+
+
+def test_every_glow_that_can_be_picked_is_understood_as_it_is_said(workbench):
+    palette = controls(workbench)["uv_lw"].palette
+    for strength in words_of(palette, "strength"):
+        for hue in words_of(palette, "hue"):
+            glow = palette.alone if strength == palette.alone else f"{strength} {hue}"
+            assert GLOWS[glow_weights(glow).argmax()] == glow
+            if glow != palette.alone:
+                assert GLOWS[glow_weights(f"{strength} chalky {hue}").argmax()] == glow
+
+
+def test_every_pleochroism_that_can_be_picked_is_read(workbench):
+    palette = controls(workbench)["pleochroism"].palette
+    for strength in words_of(palette, "strength"):
+        for tone in ("", *words_of(palette, "tone")):
+            text = strength if strength == palette.alone else spoken(strength, tone, "blue / red")
+            read = DICHROSCOPE.read({"pleochroism": text})
+            assert read.ignored == []
+            shown = [reading.shown for reading in read.readings]
+            assert shown == ([text] if strength == palette.alone else [text, f"colours {text}"])
+
+
+def test_features_stand_once_and_those_that_would_tell_most_first(workbench):
+    remarks = Remarks(telling=["silk", "no such feature", "gas bubbles", "silk"])
+    control = controls(workbench, {}, remarks)["not_seen"]
+    groups = control.vocabulary
+    assert [row.name for row in groups[0].features] == ["silk", "gas bubbles"]
+    assert [group.is_telling for group in groups] == [True] + [False] * (len(groups) - 1)
+    names = [row.name for group in groups for row in group.features]
+    looked_for = {f.name for f in workbench.catalogue.features.values() if f.where != "lamp"}
+    assert sorted(names) == sorted(looked_for)
+    assert not controls(workbench)["not_seen"].vocabulary[0].is_telling
+
+
+def test_the_light_is_asked_before_what_depends_on_it(workbench):
+    order = list(controls(workbench))
+    for light, seen in (
+        ("light", "colour"),
+        ("uv_peak_nm", "uv_lw"),
+    ):
+        assert order.index(light) < order.index(seen)
+
+
+def test_no_caution_of_any_instrument_or_field_is_left_out(workbench):
+    shown = {sheet.name: sheet for sheet in sheets(workbench, {})}
+    for instrument in workbench.instruments:
+        assert shown[instrument.name].cautions == instrument.cautions
+        for control in shown[instrument.name].controls:
+            declared = fields_of(workbench.instruments)[control.key.split(".")[0]]
+            fields = {part.key: part for part in declared.parts} | {declared.key: declared}
+            assert control.caution == fields[control.key.split(".")[-1]].caution

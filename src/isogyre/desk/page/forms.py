@@ -6,11 +6,13 @@ is rendered from the declaration alone.
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from isogyre.desk.page.chips import chips
-from isogyre.desk.page.scale import ReadingScale, reading_scale
+from isogyre.desk.page.palettes import PALETTES, Palette
+from isogyre.desk.page.scale import DrawnScale, ReadingScale, reading_scale
+from isogyre.desk.page.vocabulary import FeatureGroup, vocabulary
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import SETTINGS, fields_of
 from isogyre.instruments import Field, Ignored, Instrument, Readings, Trouble
@@ -55,6 +57,13 @@ class Control:
     value: str = ""
     trouble: str = ""
     notes: tuple[str, ...] = ()
+    drawn: tuple[float, float] | None = None
+    above: str = ""
+    scale: DrawnScale | None = None
+    palette: Palette | None = None
+    # Features to find and put into this control or, of two such controls, into either.
+    vocabulary: tuple[FeatureGroup, ...] = ()
+    boxes: tuple[str, ...] = ()
 
     @property
     def anchor(self) -> str:
@@ -101,17 +110,19 @@ class Sheet:
     word: str
     shown: tuple[Shown, ...]
     scale: ReadingScale | None = None
-    # Words a control of phrases understands, under what brings them about.
-    vocabulary: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True)
 class Remarks:
-    """What is to be said beside the controls: troubles, entries not counted, the misfit."""
+    """What is to be said beside the controls: troubles, entries not counted, the misfit.
+
+    ``telling`` names features that would tell most now, best first.
+    """
 
     troubles: Sequence[Trouble] = ()
     ignored: Sequence[Ignored] = ()
     suspect: str = ""
+    telling: Sequence[str] = ()
 
 
 def sheets(
@@ -124,7 +135,7 @@ def sheets(
 
 def entries_in(workbench: Workbench, typed: Iterable[tuple[str, str]]) -> dict[str, str]:
     """Return of what was sent only what some control asks for, blank entries left out."""
-    keys = {key for i in _instruments(workbench) for f in i.fields for key, _ in _leaves(f)}
+    keys = {key for i in _instruments(workbench) for f in i.fields for key, _ in leaves(f)}
     return {key: text.strip() for key, text in typed if key in keys and text.strip()}
 
 
@@ -157,7 +168,7 @@ def _instruments(workbench: Workbench) -> tuple[Instrument, ...]:
     return (THE_STONE, *workbench.instruments)
 
 
-def _leaves(declared: Field) -> list[tuple[str, Field]]:
+def leaves(declared: Field) -> list[tuple[str, Field]]:
     """Return what is typed for a field: itself, or each part of an object."""
     if declared.kind != "object":
         return [(declared.key, declared)]
@@ -168,7 +179,7 @@ def _value(declared: Field, entries: Entries) -> Any:
     if declared.kind == "object":
         typed = {
             p.key: entries.get(key, "")
-            for p, (key, _) in zip(declared.parts, _leaves(declared), strict=True)
+            for p, (key, _) in zip(declared.parts, leaves(declared), strict=True)
         }
         return {key: text for key, text in typed.items() if text}
     text = entries.get(declared.key, "")
@@ -182,7 +193,8 @@ def _value(declared: Field, entries: Entries) -> Any:
 def _sheet(
     workbench: Workbench, instrument: Instrument, entries: Entries, remarks: Remarks
 ) -> Sheet:
-    controls = tuple(c for f in instrument.fields for c in _controls(f, entries, remarks))
+    single = [c for f in instrument.fields for c in _controls(f, entries, remarks)]
+    controls = _with_vocabulary(workbench, _with_scales(single), remarks.telling)
     state, word = _state(instrument, controls, remarks)
     return Sheet(
         name=instrument.name,
@@ -194,7 +206,6 @@ def _sheet(
         word=word,
         shown=tuple(_shown(control, instrument) for control in controls if control.value),
         scale=_scale(controls),
-        vocabulary=_vocabulary(workbench, instrument),
     )
 
 
@@ -202,7 +213,7 @@ def _controls(declared: Field, entries: Entries, remarks: Remarks) -> list[Contr
     troubles = [t.message for t in remarks.troubles if t.field == declared.key]
     notes = [f"{i.value}: {i.reason}" for i in remarks.ignored if i.field == declared.key]
     controls = []
-    for key, leaf in _leaves(declared):
+    for key, leaf in leaves(declared):
         controls.append(_control(key, leaf, entries.get(key, ""), troubles, notes))
         # What is said about an object as a whole stands beside its first part.
         troubles, notes = [], []
@@ -229,7 +240,40 @@ def _control(
         value=value,
         trouble="; ".join(troubles),
         notes=tuple(notes),
+        drawn=leaf.drawn,
+        above=leaf.above,
+        palette=PALETTES.get(leaf.words),
     )
+
+
+def _with_scales(controls: Sequence[Control]) -> tuple[Control, ...]:
+    """Give each figure that is read off a scale its scale, two that share one to the upper."""
+    lower = {upper.above for upper in controls if upper.above}
+
+    def drawn(c: Control) -> DrawnScale | None:
+        if c.drawn is None or c.low is None or c.high is None or c.step is None or c.key in lower:
+            return None
+        sharing = [other for other in controls if other.key in (c.above, c.key)]
+        anchors = tuple(other.anchor for other in sharing)
+        names = tuple(other.label for other in sharing)
+        return DrawnScale(anchors, names, c.low, c.high, c.step, *c.drawn)
+
+    return tuple(replace(control, scale=drawn(control)) for control in controls)
+
+
+def _with_vocabulary(
+    workbench: Workbench, controls: Sequence[Control], telling: Sequence[str]
+) -> tuple[Control, ...]:
+    """Put the features under the last control that takes phrases, for all that take them."""
+    taking = [control for control in controls if control.shape == "text"]
+    if not taking:
+        return tuple(controls)
+    found = replace(
+        taking[-1],
+        vocabulary=vocabulary(workbench, telling),
+        boxes=tuple(control.anchor for control in taking),
+    )
+    return tuple(found if control is taking[-1] else control for control in controls)
 
 
 def _shape(leaf: Field) -> Literal["number", "line", "text", "row", "menu", "tick"]:
@@ -290,15 +334,3 @@ def _figure(control: Control, low: float, high: float) -> float | None:
     except NotANumberError:
         return None
     return figure if low <= figure <= high else None
-
-
-def _vocabulary(
-    workbench: Workbench, instrument: Instrument
-) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    if not any(declared.kind == "phrases" for declared in instrument.fields):
-        return ()
-    causes: dict[str, list[str]] = {}
-    for name, feature in workbench.catalogue.features.items():
-        if feature.where in ("loupe", "eye"):
-            causes.setdefault(feature.cause, []).append(name)
-    return tuple((cause, tuple(names)) for cause, names in causes.items())

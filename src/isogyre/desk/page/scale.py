@@ -1,4 +1,7 @@
-"""Figures read on one scale, drawn on it: a tick for every step, a line for every figure."""
+"""Scales: figures read on one, drawn on it, and the scale that an entry is drawn on.
+
+A tick stands for every step, a line for every figure.
+"""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,6 +20,23 @@ class ReadingScale:
 
     ticks: tuple[Tick, ...]
     marks: tuple[Tick, ...]
+
+
+@dataclass(frozen=True)
+class DrawnScale:
+    """A scale that follows what is typed: the controls it serves, its ends and its step.
+
+    Two controls share one scale, the lower first. From ``start`` to ``end`` it is drawn before
+    anything is read on it.
+    """
+
+    anchors: tuple[str, ...]
+    names: tuple[str, ...]
+    low: float
+    high: float
+    step: float
+    start: float
+    end: float
 
 
 def reading_scale(figures: Sequence[float], step: float, low: float, high: float) -> ReadingScale:

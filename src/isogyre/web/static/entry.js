@@ -1,66 +1,29 @@
-// Eases typing; nothing here is needed to enter a stone. Figures are stepped, never derived.
+// Eases entering what was read; nothing here is needed to enter a stone. Figures are stepped and
+// dragged, words are picked: nothing is filled in that no hand has touched.
 
-/** The number typed, with point or comma; NaN if there is none. @param {string} text */
-const numberOf = (text) => (/^\s*-?\d+([.,]\d+)?\s*$/.test(text) ? Number(text.replace(",", ".")) : NaN);
+import { offerFeatures } from "./entry-features.js";
+import { offerSteps } from "./entry-number.js";
+import { offerWords } from "./entry-palette.js";
+import { drawScale } from "./entry-scale.js";
 
-/** @param {HTMLInputElement} input @param {number} steps */
-function nudge(input, steps) {
-  const value = numberOf(input.value);
-  const step = Number(input.dataset.step);
-  if (Number.isNaN(value)) return;
-  const decimals = Math.max((input.dataset.step.split(".")[1] ?? "").length, (input.value.split(/[.,]/)[1] ?? "").trim().length);
-  const low = Number(input.dataset.low || -Infinity);
-  const high = Number(input.dataset.high || Infinity);
-  input.value = Math.min(high, Math.max(low, value + steps * step)).toFixed(decimals);
-}
+/** @type {[string, (place: HTMLElement) => void][]} */
+const EASED = [
+  ["input[data-step]", offerSteps],
+  ["[data-scale]", drawScale],
+  ["[data-palette-for]", offerWords],
+  ["[data-features-for]", offerFeatures],
+];
 
-/** A button that steps the number beside it. @param {HTMLInputElement} input @param {number} steps @param {string} sign */
-function nudger(input, steps, sign) {
-  const button = document.createElement("button");
-  button.type = "button";
-  button.className = "btn nudge";
-  button.textContent = sign;
-  button.setAttribute("aria-label", `${input.dataset.label}, ${steps < 0 ? "less" : "more"} by ${input.dataset.step}`);
-  button.addEventListener("click", () => nudge(input, steps));
-  return button;
-}
-
-for (const input of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll("input[data-step]"))) {
-  input.addEventListener("keydown", (event) => {
-    const way = { ArrowUp: 1, ArrowDown: -1 }[event.key];
-    if (!way) return;
-    event.preventDefault();
-    nudge(input, way * (event.shiftKey ? 10 : 1));
-  });
-  input.before(nudger(input, -1, "−"));
-  input.after(nudger(input, 1, "+"));
-  input.parentElement.classList.add("nudged");
-}
-
-// Words the sheet knows: tapped, they are added to the lines above them, or taken out again.
-for (const list of document.querySelectorAll("[data-words-for]")) {
-  const boxes = list.dataset.wordsFor.split(" ").map((id) => document.getElementById(id));
-  for (const item of list.querySelectorAll("li")) {
-    const word = item.textContent.trim();
-    item.append(...boxes.map((box) => adder(box, word)));
+/** Ease every control in a part of the page, each once. @param {ParentNode} part */
+function ease(part) {
+  for (const [selector, offer] of EASED) {
+    for (const place of part.querySelectorAll(`${selector}:not([data-eased])`)) {
+      place.dataset.eased = "";
+      offer(place);
+    }
   }
 }
 
-/** A button that puts a word into a box, pressed while it stands there. @param {HTMLTextAreaElement} box @param {string} word */
-function adder(box, word) {
-  const lines = () => box.value.split("\n").map((line) => line.trim()).filter(Boolean);
-  const button = document.createElement("button");
-  button.type = "button";
-  button.className = "btn word-add";
-  button.textContent = box.dataset.short;
-  button.setAttribute("aria-label", `${word}: ${box.dataset.short}`);
-  const show = () => button.setAttribute("aria-pressed", String(lines().includes(word)));
-  button.addEventListener("click", () => {
-    const others = lines().filter((line) => line !== word);
-    box.value = (lines().includes(word) ? others : [...others, word]).join("\n");
-    show();
-  });
-  box.addEventListener("input", show);
-  show();
-  return button;
-}
+ease(document);
+// A part of the page that was fetched anew is as bare as the page was.
+document.addEventListener("htmx:load", () => ease(document));
