@@ -6,7 +6,7 @@ it was filled with, so two people who correct one stone at once do not undo each
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from isogyre.desk.errors import RecordTroubleError
@@ -32,11 +32,16 @@ FORMS: frozenset[str] = frozenset(StoneForm.__args__)  # type: ignore[attr-defin
 
 @dataclass(frozen=True)
 class Taken:
-    """How readings were taken: by whom, why another one is replaced, with which errors."""
+    """How readings were taken: by whom, why another is replaced, and what was remarked.
+
+    ``reasons`` and ``notes`` say so for single instruments, by their names.
+    """
 
     by: str = "the bench"
     reason: str = ""
     note: str = ""
+    reasons: Mapping[str, str] = field(default_factory=dict)
+    notes: Mapping[str, str] = field(default_factory=dict)
 
 
 # ---- the ledger's rows as a record and as texts ----------------------------------------------
@@ -111,20 +116,20 @@ def keep_entries(
     house: House,
     stone_id: str,
     typed: Mapping[str, str],
-    keys: Iterable[str],
     shown: Iterable[str],
     taken: Taken | None = None,
+    withdrawn: Iterable[str] = (),
 ) -> int:
-    """Keep what was typed into a sheet as readings; return how many were appended.
+    """Keep what was typed into the sheets as readings; return how many were appended.
 
     Parameters
     ----------
     typed
-        Texts under the keys of the controls; a blank one may be left out.
-    keys
-        The record's keys that the sheet asks for.
+        Texts under the keys of the controls; what is blank may be left out.
     shown
-        Ids of the readings the sheet was filled with when it was opened.
+        Ids of the readings the sheets were filled with when they were opened.
+    withdrawn
+        Ids of readings to take back, whatever stands in their controls.
 
     Raises
     ------
@@ -134,13 +139,24 @@ def keep_entries(
         If there is no such stone, or the ledger cannot keep it.
     """
     fields = fields_of(house.workbench.instruments)
-    asked = [fields[key] for key in keys if key in fields]
     values = record_of(house.workbench, typed)
     with house.ledger.session() as work:
         thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
-        before = [thread[name] for name in shown if name in thread]
-        drafts = [d for f in asked for d in _drafts(f, values.get(f.key), before)]
+        back = {name for name in withdrawn if name in thread}
+        before = [thread[name] for name in shown if name in thread and name not in back]
+        drafts = [Draft(thread[name].field, None, thread[name]) for name in sorted(back)]
+        for declared in fields.values():
+            value = _without(declared, values.get(declared.key), [thread[name] for name in back])
+            drafts += _drafts(declared, value, before)
         return _keep(house, work, stone_id, drafts, taken or Taken())
+
+
+def _without(declared: Field, value: Any, back: Sequence[Reading]) -> Any:
+    """Return what was typed for a field, without what a reading taken back had filled in."""
+    gone = [reading.value for reading in back if reading.field == declared.key]
+    if declared.kind == "phrases" and gone and value:
+        return [phrase for phrase in phrases_in(value) if phrase not in gone]
+    return None if any(texts_of(declared, v) == texts_of(declared, value) for v in gone) else value
 
 
 def keep_values(
@@ -162,13 +178,6 @@ def keep_values(
         before = () if declared.kind == "phrases" else [r for r in current if r.field == key]
         drafts += _drafts(declared, value, before)
     return _keep(house, work, stone_id, drafts, taken or Taken())
-
-
-def withdraw(house: House, stone_id: str, reading_id: str, taken: Taken | None = None) -> int:
-    """Take a reading back; it stays in the thread, struck through, with the reason."""
-    with house.ledger.session() as work:
-        found = [r for r in work.readings.current(stone_id) if r.id == reading_id]
-        return _keep(house, work, stone_id, [Draft(r.field, None, r) for r in found], taken)
 
 
 def put_back(house: House, stone_id: str, withdrawal_id: str) -> int:
@@ -251,18 +260,19 @@ def _readings(
             error=errors.get(draft.field),
             light=light if _depends_on_light(house.workbench, draft.field) else "",
             instrument=owners.get(draft.field, ""),
-            note=how.note,
+            note=how.notes.get(owners.get(draft.field, ""), how.note),
             supersedes=draft.replaces.id if draft.replaces else None,
-            reason=_reason(draft, how),
+            reason=_reason(draft, how, owners.get(draft.field, "")),
         )
         for draft in drafts
     )
 
 
-def _reason(draft: Draft, how: Taken) -> str:
+def _reason(draft: Draft, how: Taken, instrument: str) -> str:
     if draft.replaces is None:
         return ""
-    return how.reason or (TAKEN_BACK if draft.value is None else READ_AGAIN)
+    said = how.reasons.get(instrument, "") or how.reason
+    return said or (TAKEN_BACK if draft.value is None else READ_AGAIN)
 
 
 def _how_read(workbench: Workbench, drafts: Sequence[Draft]) -> tuple[dict[str, float], str]:

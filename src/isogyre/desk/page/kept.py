@@ -23,16 +23,15 @@ from isogyre.ledger import ListedStone, Photograph
 
 @dataclass(frozen=True)
 class Draft:
-    """What was typed into a sheet and could not be kept, with what is wrong with it."""
+    """What was typed into the sheets and could not be kept, with what is wrong with it.
+
+    ``reasons`` and ``notes`` were typed beside the readings, by the names of the instruments.
+    """
 
     entries: Mapping[str, str]
-    keys: frozenset[str]
-    troubles: tuple[Trouble, ...] = ()
-    reason: str = ""
-    note: str = ""
-
-
-NO_DRAFT = Draft({}, frozenset())
+    troubles: tuple[Trouble, ...]
+    reasons: Mapping[str, str]
+    notes: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -55,7 +54,7 @@ class KeptPage:
     chips: tuple[str, ...]
     sheets: tuple[SheetOnThread, ...]
     mends: tuple[Mend, ...]
-    draft: Draft
+    draft: Draft | None
     standing: StandingPart | None
     next: NextPart
     hows: tuple[How, ...]
@@ -85,7 +84,7 @@ def kept_page(
     stone_id: str,
     kit: str = DEFAULT_KIT,
     settle: str = DEFAULT_SETTLE,
-    draft: Draft = NO_DRAFT,
+    draft: Draft | None = None,
 ) -> KeptPage:
     """Return the page of a stone, or raise UnknownEntryError.
 
@@ -103,7 +102,7 @@ def kept_page(
     answer = _answer(house, record, kit, settle)
     standing = standing_part(workbench, answer) if answer else None
     kept = stone_entries(workbench, record)
-    entries = {k: v for k, v in kept.items() if k not in draft.keys} | dict(draft.entries)
+    entries = draft.entries if draft else kept
     sheets = threaded_sheets(workbench, entries, _remarks(house, record, standing, draft), thread)
     return KeptPage(
         id=stone_id,
@@ -152,13 +151,12 @@ def _remarks(
     house: House,
     record: Mapping[str, object],
     standing: StandingPart | None,
-    draft: Draft,
+    draft: Draft | None,
 ) -> Remarks:
     read = read_record(record, house.workbench.instruments)
     suspect = standing.fit.suspect if standing else None
-    return Remarks(
-        (*read.troubles, *draft.troubles), read.ignored, suspect.field if suspect else ""
-    )
+    troubles = draft.troubles if draft else read.troubles
+    return Remarks(troubles, read.ignored, suspect.field if suspect else "")
 
 
 def _mends(sheets: Sequence[SheetOnThread]) -> tuple[Mend, ...]:

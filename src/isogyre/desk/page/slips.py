@@ -44,15 +44,13 @@ class Slip:
 class SheetOnThread:
     """One instrument's sheet, the readings that were made with it, and those taken back.
 
-    ``keys`` are the record's keys that the sheet asks for, ``shown`` the ids of the readings that
-    its controls are filled with; both parted by spaces.
+    ``shown`` are the ids of the readings that its controls are filled with.
     """
 
     sheet: Sheet
     slips: tuple[Slip, ...]
     taken_back: tuple[OldSlip, ...]
-    keys: str
-    shown: str
+    shown: tuple[str, ...]
 
 
 def threaded_sheets(
@@ -84,8 +82,7 @@ def threaded_sheets(
                 for withdrawal in own
                 if withdrawal.state == "withdrawn"
             ),
-            keys=" ".join(key for key, owner in owners.items() if owner == sheet.name),
-            shown=" ".join(reading.id for reading in own if reading.id in ids),
+            shown=tuple(reading.id for reading in own if reading.id in ids),
         )
 
     drawn = sheets(workbench, entries, remarks)
@@ -158,5 +155,9 @@ def _old(workbench: Workbench, own: Sequence[Reading], later: Reading) -> OldSli
     earlier = next((r for r in own if r.id == later.supersedes), later)
     instead = "" if later.state == "withdrawn" else reading_in_words(workbench, later)
     return OldSlip(
-        later.id, reading_in_words(workbench, earlier), time_in_words(earlier.taken_at), later.reason, instead
+        later.id,
+        reading_in_words(workbench, earlier),
+        time_in_words(earlier.taken_at),
+        later.reason,
+        instead,
     )

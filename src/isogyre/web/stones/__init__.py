@@ -12,7 +12,7 @@ from isogyre.desk import House, RecordTroubleError
 from isogyre.desk.page import Draft, kept_page
 from isogyre.desk.page.forms import entries_in
 from isogyre.desk.standings import reweigh
-from isogyre.desk.thread import Taken, keep_entries, put_back, withdraw
+from isogyre.desk.thread import Taken, keep_entries, put_back
 from isogyre.web.pages import render
 from isogyre.web.typed import Typed, typed_in
 
@@ -52,36 +52,32 @@ def router(house: House) -> APIRouter:
         typed = await typed_in(request)
         return await run_in_threadpool(_keep, house, stone_id, typed)
 
-    @routes.post("/readings/{reading_id}/withdraw")
-    async def withdraw_reading(request: Request, stone_id: str, reading_id: str) -> Response:
-        typed = await typed_in(request)
-        reason = dict(typed).get("reason", "").strip()
-        await run_in_threadpool(withdraw, house, stone_id, reading_id, Taken(reason=reason))
-        await run_in_threadpool(reweigh, house, [stone_id])
-        return RedirectResponse(Question.of(typed).address(stone_id, "readings"), 303)
-
-    @routes.post("/readings/{reading_id}/put-back")
-    async def put_reading_back(request: Request, stone_id: str, reading_id: str) -> Response:
-        typed = await typed_in(request)
-        await run_in_threadpool(put_back, house, stone_id, reading_id)
-        await run_in_threadpool(reweigh, house, [stone_id])
-        return RedirectResponse(Question.of(typed).address(stone_id, "readings"), 303)
-
     return routes
 
 
 def _keep(house: House, stone_id: str, typed: Typed) -> Response:
-    """Keep what a sheet sent, or show the page with the sheet as it was typed."""
-    said = dict(typed)
+    """Keep what the sheets sent, or show the page with everything as it was typed."""
     asked = Question.of(typed)
-    keys = frozenset(said.get("keys", "").split())
     entries = entries_in(house.workbench, typed)
-    taken = Taken(reason=said.get("reason", "").strip(), note=said.get("remark", "").strip())
+    shown, withdrawn = (_all(typed, name) for name in ("shown", "withdraw"))
+    taken = Taken(reasons=_beside(typed, "reason."), notes=_beside(typed, "remark."))
     try:
-        keep_entries(house, stone_id, entries, keys, said.get("shown", "").split(), taken)
+        keep_entries(house, stone_id, entries, shown, taken, withdrawn)
+        for withdrawal_id in _all(typed, "put-back"):
+            put_back(house, stone_id, withdrawal_id)
     except RecordTroubleError as error:
-        draft = Draft(entries, keys, error.troubles, reason=taken.reason, note=taken.note)
+        draft = Draft(entries, error.troubles, taken.reasons, taken.notes)
         page = kept_page(house, stone_id, asked.kit, asked.settle, draft)
         return render("stones/stone.html", page, SECTION, 422)
     reweigh(house, [stone_id])
-    return RedirectResponse(asked.address(stone_id, said.get("sheet", "")), 303)
+    return RedirectResponse(asked.address(stone_id, dict(typed).get("sheet", "")), 303)
+
+
+def _all(typed: Typed, name: str) -> list[str]:
+    return [text for key, text in typed if key == name]
+
+
+def _beside(typed: Typed, beginning: str) -> dict[str, str]:
+    """Return what was typed beside the readings, by the names of the instruments."""
+    said = {key: text.strip() for key, text in typed if key.startswith(beginning)}
+    return {key.removeprefix(beginning): text for key, text in said.items() if text}

@@ -1,0 +1,33 @@
+// The page of a stone is put in place anew whenever a reading is kept. What lay open stays open,
+// and what was typed but not sent stays typed.
+
+/** @type {string[]} */
+let open = [];
+/** @type {Map<string, string>} */
+let typed = new Map();
+/** The sheet whose readings were just kept. */
+let sent = "";
+
+const sheets = () => /** @type {NodeListOf<HTMLDetailsElement>} */ (document.querySelectorAll("#stone details[id]"));
+const boxes = () => /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll("#thread [id][name]"));
+const isTyped = (box) => box.type !== "radio" && box.type !== "checkbox" && box.value !== (box.defaultValue ?? box.value);
+
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const isKept = event.detail.requestConfig.verb === "post";
+  sent = isKept && event.detail.xhr.status < 400 ? event.detail.requestConfig.triggeringEvent?.submitter?.value ?? "" : "";
+  open = [...sheets()].filter((sheet) => sheet.open && sheet.id !== sent).map((sheet) => sheet.id);
+  // What was sent comes back kept, or with its trouble; only what was not sent is carried over.
+  typed = new Map(isKept ? [] : [...boxes()].filter(isTyped).map((box) => [box.id, box.value]));
+});
+
+document.addEventListener("htmx:afterSettle", () => {
+  for (const sheet of sheets()) if (open.includes(sheet.id)) sheet.open = true;
+  for (const box of boxes()) {
+    if (!typed.has(box.id)) continue;
+    box.value = typed.get(box.id);
+    box.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+  document.getElementById(sent)?.querySelector("summary")?.focus({ preventScroll: false });
+  const bad = document.querySelector("[aria-invalid=true]");
+  if (bad) bad.focus();
+});
