@@ -2,8 +2,18 @@
 
 import pytest
 
-from isogyre.desk import UnknownWordError, identify, next_tests
-from isogyre.desk.kits import with_kit_errors
+from isogyre.desk import UnknownEntryError, UnknownWordError, identify, next_tests, open_house
+from isogyre.desk.kits import (
+    BuiltInKitError,
+    KitNameTakenError,
+    choose_kit,
+    chosen_kit,
+    kit_named,
+    kits_at_hand,
+    remove_kit,
+    save_kit,
+    with_kit_errors,
+)
 from isogyre.desk.page.next import first_part, kit_options, next_part
 from isogyre.instruments.kits import KITS, Kit
 
@@ -155,3 +165,63 @@ def test_a_kits_error_widens_what_a_stone_can_be(workbench):
         for r in (record, with_kit_errors(workbench, record, poor))
     ]
     assert leads[1] < leads[0]
+
+
+# ---- kits in the ledger
+
+
+@pytest.fixture
+def house(tmp_path, workbench):
+    house = open_house(tmp_path, workbench=workbench)
+    yield house
+    house.close()
+
+
+COAT = Kit("coat", "at fairs", GLANCE, {"magnet": 2.0}, {"ri_limit": 1.79})
+
+
+def test_a_house_begins_with_the_built_in_kits_and_the_bench_in_use(house):
+    assert kits_at_hand(house) == tuple(KITS.values())
+    assert chosen_kit(house) == KITS["bench"]
+
+
+def test_a_saved_kit_comes_back_as_it_was_and_after_the_built_in_ones(house):
+    save_kit(house, COAT)
+    assert kits_at_hand(house) == (*KITS.values(), COAT)
+    assert kit_named(house, "coat") == COAT
+
+
+def test_a_kit_is_chosen_and_the_usual_one_returns_when_it_is_gone(house):
+    save_kit(house, COAT)
+    choose_kit(house, "coat")
+    assert chosen_kit(house) == COAT
+    assert remove_kit(house, "coat") == COAT
+    assert chosen_kit(house) == KITS["bench"]
+
+
+@pytest.mark.parametrize("act", [choose_kit, remove_kit, kit_named])
+def test_a_kit_that_is_not_there_is_refused(house, act):
+    with pytest.raises(UnknownEntryError, match="suitcase"):
+        act(house, "suitcase")
+
+
+@pytest.mark.parametrize("name", ["coat", "bench"])
+def test_a_new_kit_never_replaces_another(house, name):
+    save_kit(house, COAT)
+    with pytest.raises(KitNameTakenError, match=f"'{name}'"):
+        save_kit(house, Kit(name, "new", GLANCE))
+    assert kits_at_hand(house) == (*KITS.values(), COAT)
+
+
+def test_a_renamed_kit_stays_in_use_and_leaves_no_other_behind(house):
+    save_kit(house, COAT)
+    choose_kit(house, "coat")
+    travel = Kit("travel", "", GLANCE)
+    save_kit(house, travel, instead_of="coat")
+    assert kits_at_hand(house) == (*KITS.values(), travel)
+    assert chosen_kit(house) == travel
+
+
+def test_a_built_in_kit_is_not_removed(house):
+    with pytest.raises(BuiltInKitError, match="built in"):
+        remove_kit(house, "pocket")

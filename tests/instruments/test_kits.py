@@ -6,7 +6,7 @@ import pytest
 from isogyre.evidence import SETTINGS, plan, read_record, stand
 from isogyre.evidence.record import fields_of
 from isogyre.instruments.kits import KITS, Kit, KitFigureError
-from isogyre.instruments.refractometer import DEFAULT_LIMIT, MEAN_SD
+from isogyre.instruments.refractometer import DEFAULT_LIMIT
 
 
 @pytest.fixture(scope="module")
@@ -42,12 +42,18 @@ def test_a_poor_instrument_is_expected_to_tell_less(gain, record, test, key, goo
     assert gain(record, test, **{key: poor}) < gain(record, test, **{key: good})
 
 
-def test_the_usual_error_entered_by_hand_changes_little(gain):
-    """An edge's usual error is the one the planner assumes: only the difference's is reckoned."""
-    usual = gain({"colour": "red"}, "refractometer, both edges")
-    # 1.25 × 0.002 is the usual error of a difference, so both figures are the same.
-    stated = gain({"colour": "red"}, "refractometer, both edges", ri_sd=MEAN_SD)
-    assert stated == pytest.approx(usual, rel=1e-9)
+@pytest.mark.parametrize(
+    ("test", "key"),
+    [(test, key) for test, key, _, _ in GOOD_AND_POOR if key != "sg_sd"],
+)
+def test_the_usual_figure_entered_by_hand_changes_nothing(gain, instruments, test, key):
+    """What a page shows as usual is what the planner assumes, so blank and usual are the same.
+
+    A density has no usual error: it follows from the weight.
+    """
+    usual = fields_of(instruments)[key].usual
+    stated = gain({"colour": "red"}, test, **{key: usual})
+    assert stated == pytest.approx(gain({"colour": "red"}, test), rel=1e-9)
 
 
 def test_a_figure_of_another_instrument_changes_nothing(gain):

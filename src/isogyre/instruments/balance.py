@@ -29,8 +29,15 @@ from isogyre.population import Population
 Array = NDArray[np.float64]
 
 WEIGHT = Field("weight_ct", "weight", "number", "ct", 0.001, 100000.0, 0.01)
+DEFAULT_READABILITY_CT = 0.01
 READABILITY = Field(
-    "balance_readability_ct", "last step of the balance", "number", "ct", 0.0001, 1.0
+    "balance_readability_ct",
+    "last step of the balance",
+    "number",
+    "ct",
+    0.0001,
+    1.0,
+    usual=DEFAULT_READABILITY_CT,
 )
 AIR = Field(
     "weight_air_ct",
@@ -74,7 +81,6 @@ HEAVY = Field(
     ),
 )
 
-DEFAULT_READABILITY_CT = 0.01
 DEFAULT_TEMPERATURE_C = 20.0
 WIDER, WIDER_SHARE = 4.0, 0.08
 BLUNDER_SHARE = 0.10  # a weighing that went wrong is off by about this

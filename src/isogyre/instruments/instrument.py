@@ -28,7 +28,8 @@ class Field:
     all; a figure ``above`` another shares its scale and does not fall below it. ``error_key`` is
     the field that holds its error, ``needs_key`` the field of another figure of the instrument
     that it is read by, such as the end of a scale. Both belong to the instrument rather than to
-    the stone, so that a kit may hold them once for all stones.
+    the stone, so that a kit may hold them once for all stones; ``usual`` is what such a figure
+    is taken for where nobody says it.
     """
 
     key: str
@@ -47,6 +48,7 @@ class Field:
     above: str = ""
     error_key: str = ""
     needs_key: str = ""
+    usual: float | None = None
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,10 @@ from isogyre.population.words import GLOW_HUES, GLOW_STRENGTHS, GLOWS
 Array = NDArray[np.float64]
 
 GLOW_HINT = "inert, or for instance: weak red"
-PEAK = Field("uv_peak_nm", "peak of the long-wave lamp", "number", "nm", 340, 420, 5)
+LONG_WAVE_NM = 365
+PEAK = Field(
+    "uv_peak_nm", "peak of the long-wave lamp", "number", "nm", 340, 420, 5, usual=LONG_WAVE_NM
+)
 LONG = Field(
     "uv_lw", "long wave, 365 nm", "words", hint=GLOW_HINT, words="glow", needs_key=PEAK.key
 )

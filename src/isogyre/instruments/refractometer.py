@@ -30,6 +30,12 @@ from isogyre.population.words import CHARACTERS
 
 Array = NDArray[np.float64]
 
+# Standard deviations of hand readings (judgement; widths checked on published ranges: halving
+# or doubling them loses).
+MEAN_SD, MEAN_SD_HIGH, HIGH_INDEX = 0.002, 0.003, 1.74
+SPOT_SD, SPOT_SD_FINE = 0.008, 0.004
+DEFAULT_LIMIT = 1.80
+
 LOWEST, HIGHEST = 1.3, 3.5
 LOW = Field(
     "ri_low",
@@ -45,13 +51,22 @@ LOW = Field(
 HIGH = replace(
     LOW, key="ri_high", label="upper edge", hint="highest reading over the turn", above=LOW.key
 )
-SPOT_ERROR = Field("ri_spot_sd", "error of a spot", "number", low=0.001, high=0.05, step=0.001)
+SPOT_ERROR = Field(
+    "ri_spot_sd", "error of a spot", "number", low=0.001, high=0.05, step=0.001, usual=SPOT_SD
+)
 SPOT = replace(
     LOW, key="ri_spot", label="spot on a curved surface", hint="", error_key=SPOT_ERROR.key
 )
-SD = Field("ri_sd", "error of an edge", "number", low=0.0002, high=0.05, step=0.001)
+SD = Field("ri_sd", "error of an edge", "number", low=0.0002, high=0.05, step=0.001, usual=MEAN_SD)
 TURN = Field("ri_turn", "how read", "choice", choices=("full", "single"))
-LIMIT = Field("ri_limit", "end of the scale with this liquid", "number", low=1.6, high=2.0)
+LIMIT = Field(
+    "ri_limit",
+    "end of the scale with this liquid",
+    "number",
+    low=1.6,
+    high=2.0,
+    usual=DEFAULT_LIMIT,
+)
 BIREFRINGENCE = Field("birefringence", "birefringence", "number", low=0.0, high=0.4, step=0.001)
 # Beside figures alone a limit is itself a reading: no edge, or no upper one, lay below it. A
 # kit's limit must not say that, so only what is told in words is read by it.
@@ -60,17 +75,12 @@ TEXT = Field(
 )
 KIND = Field("ri_kind", "what the pair is", "words")
 
-# Standard deviations of hand readings (judgement; widths checked on published ranges: halving
-# or doubling them loses).
-MEAN_SD, MEAN_SD_HIGH, HIGH_INDEX = 0.002, 0.003, 1.74
 DIFFERENCE_SD = 0.0025
 EDGE_SD = 0.0025
-SPOT_SD, SPOT_SD_FINE = 0.008, 0.004
 AGGREGATE_EDGE_SD, AGGREGATE_ONE_EDGE = 0.006, 0.8
 ROUNDING_SD_COARSE = 0.0029  # a figure rounded to 0.01
 INCOMPLETE_TURN = 0.10
 LIMIT_SD, LIMIT_FLOOR = 0.008, 0.0025
-DEFAULT_LIMIT = 1.80
 BLUNDER_SD = 0.03  # a scale misread by a step or two
 BLUNDER_DENSITY = 0.005 / 0.6  # any figure on the scale
 SEPARATION_SEEN, SEPARATION_SEEN_SD = 0.0030, 0.0010

@@ -29,8 +29,15 @@ FILTER = Field("chelsea", "colour filter", "choice", choices=("no reaction", "pi
 MAGNET = Field("magnet", "magnet", "choice", choices=("none", "weak", "strong"))
 THERMAL = Field("thermal", "thermal probe", "choice", choices=("low", "middling", "diamond-like"))
 ELECTRIC = Field("electrical", "electrical probe", "choice", choices=("no", "conducts"))
+REFLECTIVITY_SD = 0.05
 REFLECTIVITY_ERROR = Field(
-    "reflectivity_sd", "error of that index", "number", low=0.005, high=0.5, step=0.01
+    "reflectivity_sd",
+    "error of that index",
+    "number",
+    low=0.005,
+    high=0.5,
+    step=0.01,
+    usual=REFLECTIVITY_SD,
 )
 REFLECTIVITY = Field(
     "reflectivity_index",
@@ -48,7 +55,6 @@ HARDNESS = Field(
 
 # "Not diamond" is an answer too: the one that stands first in every list.
 DENIAL = re.compile(r"\b(no|not|non|none|nil|never|without)\b")
-REFLECTIVITY_SD = 0.05
 HARDNESS_SD = 0.6
 
 

@@ -13,7 +13,7 @@ from starlette.types import Scope
 
 from isogyre import __version__
 from isogyre.desk import House, LedgerError, UnknownEntryError, open_house
-from isogyre.web import door, features, materials, stones
+from isogyre.web import door, features, kits, materials, stones
 from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import STATIC, refusal
@@ -53,6 +53,7 @@ def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastA
     for routes in (
         stones.router(home),
         materials.router(home.workbench),
+        kits.router(home),
         features.router(home.workbench),
         door.router(home),
     ):
