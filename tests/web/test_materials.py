@@ -44,6 +44,16 @@ def test_an_unknown_material_is_refused_with_those_near_it(client):
     assert "No material is called" in page.text
 
 
+def test_a_card_says_what_one_of_its_colours_bears_less(client):
+    page = client.get("/materials/beryl").text
+    differing = page[page.index("Emerald, natural, where it differs") :].partition("</dl>")[0]
+    assert "ultrasonic" in differing
+
+
+def test_a_card_says_once_and_in_words_how_much_of_it_is_from_memory(client):
+    assert client.get("/materials/corundum").text.count("written from memory") == 1
+
+
 def test_two_bodies_grown_in_one_way_do_not_both_claim_its_share(client):
     page = client.get("/materials/topaz").text
     assert "Hydroxyl-rich topaz" in page

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from pydantic import BaseModel
 
+from isogyre.catalogue.memory import memory_share
 from isogyre.catalogue.model import (
     Body,
     Care,
@@ -46,7 +47,7 @@ from isogyre.desk.constants import constant_answers
 from isogyre.desk.find_material import find_material
 from isogyre.desk.separation import Kind, Separator
 from isogyre.desk.workbench import Workbench
-from isogyre.population.hypotheses import constants_of, hypotheses, looks_of
+from isogyre.population.hypotheses import Hypothesis, constants_of, hypotheses, looks_of
 from isogyre.trade import harm
 
 Rows = NDArray[np.intp]
@@ -69,6 +70,13 @@ def material_card(workbench: Workbench, name: str) -> MaterialCard:
     return Card(workbench, material).card(name, found_as)
 
 
+def drawn_from(workbench: Workbench) -> list[Hypothesis]:
+    """Return, row for row, what the population was drawn from: two bodies may share a growth."""
+    return workbench.population.once(
+        "hypotheses", lambda: [h for h in hypotheses(workbench.catalogue) if h.prior > 0]
+    )
+
+
 class Card:
     """One material on one workbench, told part by part."""
 
@@ -78,16 +86,13 @@ class Card:
         self.catalogue = workbench.catalogue
         self.population = workbench.population
         self.rows = np.flatnonzero(self.population.rows_of("material", material.name))
-        # Row for row what the population was drawn from: two bodies may share a growth.
-        self.drawn_from = self.population.once(
-            "hypotheses", lambda: [h for h in hypotheses(self.catalogue) if h.prior > 0]
-        )
+        self.drawn_from = drawn_from(workbench)
 
     def card(self, asked: str, found_as: str) -> MaterialCard:
         """Return the whole card."""
         said = self.material
         first = said.bodies[0]
-        care = _care(said.care)
+        care = care_answer(said.care)
         return {
             "asked": asked,
             "found_as": found_as,
@@ -117,7 +122,7 @@ class Card:
             "cleavage": _statement(said.durability.cleavage),
             "note": said.note,
             "sources": self.sources(),
-            "from_memory": share_from_memory(said),
+            "from_memory": memory_share(said),
         }
 
     def others_with(self, field: str) -> list[str]:
@@ -210,7 +215,7 @@ class Card:
             "constants": self.changed_constants(practice),
             "hand_tests": word.hand_tests,
             "laboratory": word.laboratory,
-            "care": _care(word.care) if word.care else None,
+            "care": care_answer(word.care) if word.care else None,
             "note": practice.note,
             "source": practice.source,
         }
@@ -320,12 +325,6 @@ class Card:
         ]
 
 
-def share_from_memory(material: Material) -> float:
-    """Return the share, 0 to 1, of a material's values for which no source was opened."""
-    memory = [is_from_memory for _, is_from_memory in values_with_source(material)]
-    return sum(memory) / len(memory)
-
-
 def values_with_source(row: BaseModel) -> Iterator[tuple[str, bool]]:
     """Yield, for each value in ``row``, its sources and whether it is from memory alone."""
     given = getattr(row, "source", None)
@@ -362,7 +361,8 @@ def _filter(said: FilterReaction | None) -> FilterAnswer | None:
     return {"red": said.red, "source": said.source} if said else None
 
 
-def _care(care: Care) -> CareAnswer:
+def care_answer(care: Care) -> CareAnswer:
+    """Return what the bench may do, as plain values."""
     return {
         "torch": care.torch,
         "pickle": care.pickle,

@@ -62,6 +62,7 @@ class GrownPart:
     told: tuple[Told, ...]
     facts: tuple[Fact, ...]
     looks: tuple[LookPart, ...]
+    compare_as: str
 
 
 @dataclass(frozen=True)
@@ -104,10 +105,12 @@ class MaterialPage:
     treatments: tuple[TreatmentPart, ...]
     lookalikes: tuple[LookalikePart, ...]
     care: tuple[Fact, ...]
+    care_of_looks: tuple[LookPart, ...]
     cautions: tuple[Fact, ...]
     note: str
     sources: tuple[SourceRow, ...]
     from_memory: str
+    compare_as: str
 
 
 @dataclass(frozen=True)
@@ -116,6 +119,24 @@ class UnknownMaterialPage:
 
     name: str
     near: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ChooserBox:
+    """One kind of stone to be compared, as typed, with what is wrong with it, if anything."""
+
+    word: str
+    typed: str
+    remark: str = ""
+    near: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Chooser:
+    """The boxes in which the kinds to be compared are named, and the names that are known."""
+
+    boxes: tuple[ChooserBox, ...]
+    names: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -144,3 +165,4 @@ class MaterialsPage:
     count: str
     families: tuple[FamilyPart, ...]
     near: tuple[str, ...]
+    chooser: Chooser

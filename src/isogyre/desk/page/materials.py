@@ -19,9 +19,11 @@ from isogyre.desk.cards import (
     StatementAnswer,
     TreatmentAnswer,
 )
-from isogyre.desk.find_material import find_material
-from isogyre.desk.material import material_card
+from isogyre.desk.find_material import find_material, names_of
+from isogyre.desk.material import care_answer, material_card
 from isogyre.desk.page.material_records import (
+    Chooser,
+    ChooserBox,
     ClaimRow,
     ConstantRow,
     Fact,
@@ -40,11 +42,15 @@ from isogyre.desk.page.material_records import (
 from isogyre.desk.page.standing import LIMITS, capital
 from isogyre.desk.wording import per_cent
 from isogyre.desk.workbench import Workbench
+from isogyre.population.hypotheses import looks_of
 
 # The decimals a bench reads each constant to.
 DECIMALS = {"sg": 2, "hardness": 1, "two_v_deg": 0}
 INDEX_DECIMALS = 3
 LONGEST_FIND = 80
+NUMBERS = ("first", "second", "third")
+BOXES = len(NUMBERS)
+NEARLY_ALL, HARDLY_ANY = 0.95, 0.05
 
 
 # ---- the list ---------------------------------------------------------------------------------
@@ -64,6 +70,17 @@ def materials_page(workbench: Workbench, find: str = "") -> MaterialsPage:
         count=f"{len(found)} of {len(catalogue.materials)} materials",
         families=tuple(FamilyPart(capital(name), tuple(rows)) for name, rows in families.items()),
         near=() if found else _near(workbench, wanted),
+        chooser=chooser(workbench),
+    )
+
+
+def chooser(workbench: Workbench, typed: Sequence[str] = ()) -> Chooser:
+    """Return the boxes in which two or three kinds are named, holding what was ``typed``."""
+    names = {name for name, _ in names_of(workbench.catalogue).values()}
+    filled = (*typed, *("",) * BOXES)[:BOXES]
+    return Chooser(
+        boxes=tuple(ChooserBox(word, name) for word, name in zip(NUMBERS, filled, strict=True)),
+        names=tuple(sorted(names, key=str.lower)),
     )
 
 
@@ -97,15 +114,16 @@ def _index(material: Material, sources: Mapping[str, Source]) -> str:
     ends = [r for r in (followed_range(claims, sources) for claims in rays if claims) if r]
     if not ends:
         return ""
-    return _range(min(low for low, _ in ends), max(high for _, high in ends), INDEX_DECIMALS)
+    return figure_range(min(low for low, _ in ends), max(high for _, high in ends), INDEX_DECIMALS)
 
 
 def _range_of(claims: Sequence[Claim], sources: Mapping[str, Source], decimals: int) -> str:
     followed = followed_range(claims, sources) if claims else None
-    return _range(*followed, decimals) if followed else ""
+    return figure_range(*followed, decimals) if followed else ""
 
 
-def _range(low: float, high: float, decimals: int) -> str:
+def figure_range(low: float, high: float, decimals: int) -> str:
+    """Return a range to so many decimals, a single figure where both ends read alike."""
     one, other = f"{low:.{decimals}f}", f"{high:.{decimals}f}"
     return one if one == other else f"{one} to {other}"
 
@@ -125,14 +143,15 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         asked="" if card["name"] in (card["asked"], card["found_as"]) else card["found_as"],
         related=tuple(card["same_species"]),
         facts=_facts(card),
-        constants=_constants(card["constants"]),
-        grown=tuple(_grown(body, card["bodies"]) for body in card["bodies"]),
+        constants=constant_rows(card["constants"]),
+        grown=tuple(_grown(body, card) for body in card["bodies"]),
         treatments=tuple(_treatment(t, card["bodies"][0]["growth"]) for t in card["treatments"]),
         lookalikes=tuple(
             LookalikePart(other["name"], _told(other["separated_by"]))
             for other in card["lookalikes"]
         ),
         care=_care(card["care"]),
+        care_of_looks=_care_of_looks(workbench.catalogue.materials[card["name"]]),
         cautions=tuple(
             Fact(
                 f"{c['test']}: {c['verdict']}",
@@ -143,7 +162,8 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         ),
         note=card["note"],
         sources=tuple(_source(source) for source in card["sources"]),
-        from_memory=per_cent(card["from_memory"]),
+        from_memory=memory_in_words(card["from_memory"]),
+        compare_as=card["found_as"],
     )
 
 
@@ -184,7 +204,8 @@ def _steps(steps: Mapping[str, str]) -> str:
     return ", ".join(f"{word} {step}" for word, step in steps.items())
 
 
-def _constants(answers: Iterable[ConstantAnswer]) -> tuple[ConstantRow, ...]:
+def constant_rows(answers: Iterable[ConstantAnswer]) -> tuple[ConstantRow, ...]:
+    """Return constants as a page shows them, each with what its sources say."""
     return tuple(_constant(answer) for answer in answers)
 
 
@@ -193,9 +214,11 @@ def _constant(answer: ConstantAnswer) -> ConstantRow:
     followed, drawn, unit = answer["followed"], answer["drawn"], answer["unit"]
     return ConstantRow(
         label=answer["label"],
-        followed=_range(followed["low"], followed["high"], decimals) + unit if followed else "",
+        followed=figure_range(followed["low"], followed["high"], decimals) + unit
+        if followed
+        else "",
         rule=answer["rule"],
-        drawn=_range(drawn["low90"], drawn["high90"], decimals) + unit if drawn else "",
+        drawn=figure_range(drawn["low90"], drawn["high90"], decimals) + unit if drawn else "",
         disagree=answer["disagree"],
         claims=tuple(
             ClaimRow(
@@ -214,18 +237,26 @@ def _claim(low: float, high: float) -> str:
     return f"{low:g}" if low == high else f"{low:g} to {high:g}"
 
 
-def _grown(body: BodyAnswer, bodies: Sequence[BodyAnswer]) -> GrownPart:
+def _grown(body: BodyAnswer, card: MaterialCard) -> GrownPart:
     # The share is that of a way of growth; two bodies grown in one way would both claim it.
-    alone = sum(other["growth"] == body["growth"] for other in bodies) == 1
+    alone = sum(other["growth"] == body["growth"] for other in card["bodies"]) == 1
+    called = card["name"] if alone else body["name"]
     return GrownPart(
-        name=capital(body["name"] or body["growth"]),
+        name=capital(_grown_name(body)),
         what=body["what"],
         share=per_cent(body["share"]) if alone else "",
-        constants=_constants(body["constants"]),
+        constants=constant_rows(body["constants"]),
         told=_told(body["told_from_first"]),
         facts=_said(_seen(seen) for seen in body["features"]),
         looks=tuple(LookPart(capital(look["variety"]), _look(look)) for look in body["looks"]),
+        compare_as=f"{body['growth']} {called}" if called else "",
     )
+
+
+def _grown_name(body: BodyAnswer) -> str:
+    """Return a body's own name, with its growth unless it grew in the ground."""
+    grown = "" if body["growth"] == "natural" and body["name"] else body["growth"]
+    return ", ".join(filter(None, (body["name"], grown)))
 
 
 def _told(answers: Iterable[SeparationAnswer]) -> tuple[Told, ...]:
@@ -307,6 +338,32 @@ def _care(care: CareAnswer) -> tuple[Fact, ...]:
         for word, verdict in verdicts.items()
     ]
     return _said([*facts, Fact("hazard", care["hazard"], keys)])
+
+
+def _care_of_looks(material: Material) -> tuple[LookPart, ...]:
+    """Return for each colour type what it bears less, or other, than the material in general."""
+    usual = {(fact.label, fact.text) for fact in _care(care_answer(material.care))}
+    differing: dict[tuple[str, tuple[Fact, ...]], list[str]] = {}
+    for body in material.bodies:
+        for look in looks_of(material, body):
+            if look.care:
+                facts = _care(care_answer(look.care))
+                other = tuple(fact for fact in facts if (fact.label, fact.text) not in usual)
+                differing.setdefault((look.variety, other), []).append(body.growth)
+    return tuple(
+        LookPart(capital(f"{name}, {' or '.join(dict.fromkeys(growths))}"), facts)
+        for (name, facts), growths in differing.items()
+        if facts
+    )
+
+
+def memory_in_words(share: float) -> str:
+    """Return how much of a card (0 to 1) was written from memory, as a person says it."""
+    if share > NEARLY_ALL:
+        return "Nearly all that this card says was"
+    if share < HARDLY_ANY:
+        return "Hardly anything that this card says was"
+    return f"About {max(1, round(10 * share))} in 10 statements of this card were"
 
 
 def _source(source: SourceAnswer) -> SourceRow:

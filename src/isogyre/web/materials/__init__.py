@@ -1,11 +1,13 @@
 """The materials: a list to find one in, and a card for each."""
 
 from functools import lru_cache, partial
+from typing import Annotated
 
-from fastapi import APIRouter
+from fastapi import APIRouter, Query
 from starlette.responses import Response
 
 from isogyre.desk import Workbench
+from isogyre.desk.page.compare import compare_page
 from isogyre.desk.page.material_records import UnknownMaterialPage
 from isogyre.desk.page.materials import material_page, materials_page
 from isogyre.web.pages import render
@@ -23,6 +25,13 @@ def router(workbench: Workbench) -> APIRouter:
     @routes.get("")
     def list_materials(find: str = "") -> Response:
         return render("materials/list.html", materials_page(workbench, find), SECTION)
+
+    @routes.get("/compare")
+    def compare_materials(
+        wanted: Annotated[list[str] | None, Query(alias="with")] = None,
+    ) -> Response:
+        page = compare_page(workbench, wanted or ())
+        return render("materials/compare.html", page, SECTION, 422 if page.is_refused else 200)
 
     @routes.get("/{name}")
     def show_material(name: str) -> Response:
