@@ -4,6 +4,7 @@ import pytest
 
 from isogyre.desk import open_workbench
 from isogyre.desk.page.forms import Remarks, entries_in, owner_of, record_of, sheets
+from isogyre.desk.page.vocabulary import MOST_TELLING, telling_features
 from isogyre.evidence import fields_of
 from isogyre.instruments import Ignored, Trouble
 from isogyre.instruments.dichroscope import DICHROSCOPE
@@ -210,3 +211,19 @@ def test_no_caution_of_any_instrument_or_field_is_left_out(workbench):
             declared = fields_of(workbench.instruments)[control.key.split(".")[0]]
             fields = {part.key: part for part in declared.parts} | {declared.key: declared}
             assert control.caution == fields[control.key.split(".")[-1]].caution
+
+
+def test_what_the_proposed_tests_look_for_tells_most(workbench):
+    proposed = [
+        "refractometer",
+        "loupe: look for melt growth",
+        "polariscope",
+        "loupe: look for star",
+    ]
+    telling = telling_features(workbench, proposed)
+    causes = [workbench.catalogue.features[name].cause for name in telling]
+    assert set(causes) == {"melt growth", "star"}
+    assert causes == sorted(causes)
+    every = [test.name for i in workbench.instruments for test in i.tests]
+    assert len(telling_features(workbench, every)) == MOST_TELLING
+    assert telling_features(workbench, ["refractometer", "no such test"]) == ()

@@ -7,7 +7,9 @@ from isogyre.catalogue.model import Feature
 from isogyre.desk.page.feature_drawing import drawing_address
 from isogyre.desk.workbench import Workbench
 
-TELLING = "would tell most between the two leaders"
+TELLING = "would tell most now"
+# So many are looked for in one go; beyond that the list is no shorter way than the search.
+MOST_TELLING = 12
 
 
 @dataclass(frozen=True)
@@ -55,3 +57,20 @@ def vocabulary(workbench: Workbench, telling: Sequence[str] = ()) -> tuple[Featu
         FeatureGroup(cause, tuple(row(feature) for feature in features), cause == TELLING)
         for cause, features in {**groups, **causes}.items()
     )
+
+
+def telling_features(workbench: Workbench, proposed: Sequence[str]) -> tuple[str, ...]:
+    """Return the features that the tests proposed next look for, best test first.
+
+    Parameters
+    ----------
+    workbench
+        Its instruments make the tests.
+    proposed
+        Names of planned tests in the order of the planner; those that look for no feature are
+        passed over.
+    """
+    tests = {test.name: test for i in workbench.instruments for test in i.tests}
+    outcomes = (o for name in proposed if name in tests for o in tests[name].outcome_names)
+    known = [outcome for outcome in outcomes if outcome in workbench.catalogue.features]
+    return tuple(dict.fromkeys(known))[:MOST_TELLING]
