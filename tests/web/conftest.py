@@ -6,15 +6,27 @@ from html.parser import HTMLParser
 import pytest
 from fastapi.testclient import TestClient
 
-from isogyre.desk import open_workbench
+from isogyre.desk import open_house, open_workbench
 from isogyre.web import create_app
 
 HERE = "http://127.0.0.1"
 
 
 @pytest.fixture(scope="session")
-def app():
-    return create_app(open_workbench())
+def workbench():
+    return open_workbench()
+
+
+@pytest.fixture(scope="session")
+def house(tmp_path_factory, workbench):
+    house = open_house(tmp_path_factory.mktemp("house"), workbench=workbench)
+    yield house
+    house.close()
+
+
+@pytest.fixture(scope="session")
+def app(house):
+    return create_app(house)
 
 
 @pytest.fixture
@@ -29,6 +41,8 @@ class Page(HTMLParser):
     text: str
     elements: list[tuple[str, dict[str, str]]] = field(default_factory=list)
     entries: dict[str, str] = field(default_factory=dict)
+    # The readings that its sheets are filled with.
+    shown: list[str] = field(default_factory=list)
 
     def __post_init__(self):
         super().__init__()
@@ -47,6 +61,8 @@ class Page(HTMLParser):
             self.entries[name] = ""
         elif tag == "option" and "selected" in element:
             self.entries[self._select] = element.get("value", "")
+        elif name == "shown":
+            self.shown.append(element["value"])
         elif tag == "input" and (kind not in {"radio", "checkbox"} or "checked" in element):
             self.entries[name] = element.get("value", "")
 

@@ -104,12 +104,9 @@ def _values_in(said: Mapping[str, Any]) -> dict[str, Any]:
         if not isinstance(reading, Mapping) or not isinstance(reading.get("field"), str):
             shape = 'each reading is an object with "field" and "value"'
             raise RecordTroubleError([Trouble("readings", shape)])
-        key, value = reading["field"], reading.get("value")
-        if isinstance(value, str) and isinstance(values.get(key), list):
-            values[key] = [*values[key], value]
-        else:
-            values[key] = value
-    return values
+        values.setdefault(reading["field"], []).append(reading.get("value"))
+    # A field that is sent once is meant as it is; one that is sent often is a list of phrases.
+    return {key: found[0] if len(found) == 1 else found for key, found in values.items()}
 
 
 def standing_of(house: House, stone_id: str, kit: str, settle: str) -> Mapping[str, Any]:
