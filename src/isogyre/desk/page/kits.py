@@ -271,7 +271,7 @@ def own_figures(instrument: Instrument) -> tuple[Field, ...]:
 
 
 def _minutes_of(key: str) -> Field:
-    return Field(key, "takes", "number", "min", SHORTEST_TEST_MIN, LONGEST_TEST_MIN)
+    return Field(key, "minutes", "number", "min", SHORTEST_TEST_MIN, LONGEST_TEST_MIN)
 
 
 def _name_troubles(name: str) -> list[Trouble]:
