@@ -196,17 +196,17 @@ def _heavy(entry: Any, found: Readings) -> None:
         return
 
     def term(population: Population) -> Term:
-        chances = _heavy_chances(population, sg)
+        stones = population.stones
+        chances = _heavy_chances(stones.sg_mean, stones.sg_sd, sg)
         return yes(0.97 * chances[outcome] + 0.01)
 
     found.readings.append(Reading(HEAVY.key, f"{result} in {sg:g}", term, "density", (1.0, 0.5)))
 
 
-def _heavy_chances(population: Population, sg: float) -> tuple[Array, Array, Array]:
-    stones = population.stones
-    sds = np.hypot(HEAVY_SD, stones.sg_sd)
-    floats = ndtr((sg - HOVER_SG - stones.sg_mean) / sds)
-    sinks = ndtr((stones.sg_mean - sg - HOVER_SG) / sds)
+def _heavy_chances(sg_mean: Array, sg_sd: Array, sg: float) -> tuple[Array, Array, Array]:
+    sds = np.hypot(HEAVY_SD, sg_sd)
+    floats = ndtr((sg - HOVER_SG - sg_mean) / sds)
+    sinks = ndtr((sg_mean - sg - HOVER_SG) / sds)
     return sinks, floats, np.clip(1 - sinks - floats, 0, 1)
 
 
@@ -243,10 +243,12 @@ BALANCE = Instrument(
 
 
 def _heavy_outcomes(population: Population, stone_weight: Array, rows: NDArray[np.intp]) -> Array:
-    chances = np.stack(_heavy_chances(population, 3.32), axis=-1)
-    within = stone_weight / np.maximum(stone_weight.sum(axis=1, keepdims=True), 1e-300)
-    by_stratum = (within[..., None] * chances).sum(axis=1)
-    table: Array = 0.97 * by_stratum[population.stratum[rows]] + 0.01
+    strata, place = np.unique(population.stratum[rows], return_inverse=True)
+    stones, weight = population.stones, stone_weight[strata]
+    chances = _heavy_chances(stones.sg_mean[strata], stones.sg_sd[strata], 3.32)
+    within = weight / np.maximum(weight.sum(axis=1, keepdims=True), 1e-300)
+    by_stratum = np.stack([(within * chance).sum(axis=1) for chance in chances], axis=-1)
+    table: Array = 0.97 * by_stratum[place] + 0.01
     return table
 
 
