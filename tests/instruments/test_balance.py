@@ -90,8 +90,9 @@ def test_a_printed_density_beside_its_weights_is_the_same_weighing(population, r
 
 
 def test_sinking_floating_and_hovering_share_out_what_can_happen(population):
+    stones = population.stones
     for sg in (2.65, 3.05, 3.32):
-        chances = np.stack(_heavy_chances(population, sg))
+        chances = np.stack(_heavy_chances(stones.sg_mean, stones.sg_sd, sg))
         assert chances.sum(axis=0) == approx(1)
         assert (chances >= 0).all()
 
