@@ -59,3 +59,13 @@ def test_two_bodies_grown_in_one_way_do_not_both_claim_its_share(client):
     assert "Hydroxyl-rich topaz" in page
     assert "of those met" not in page
     assert "of those met" in client.get("/materials/corundum").text
+
+
+def test_every_feature_of_the_loupe_on_a_card_is_drawn(client, read_page):
+    page = read_page(client.get("/materials/peridot").text)
+    pictures = [e for tag, e in page.elements if tag == "img"]
+    assert pictures
+    for picture in pictures:
+        drawing = client.get(picture["src"])
+        assert drawing.status_code == 200
+        assert drawing.headers["content-type"].startswith("image/svg+xml")

@@ -18,6 +18,7 @@ from isogyre.desk.compare import (
     constants_of_side,
     read_side,
 )
+from isogyre.desk.page.feature_drawing import drawing_address
 from isogyre.desk.page.figures import Tick
 from isogyre.desk.page.material_records import Chooser, ChooserBox, ConstantRow
 from isogyre.desk.page.materials import (
@@ -116,6 +117,7 @@ class FeatureRow:
     factor: str
     what: str
     how_to_see: str
+    drawing: str
 
 
 @dataclass(frozen=True)
@@ -239,7 +241,7 @@ def _comparison(workbench: Workbench, found: Comparison) -> ComparisonPart:
         parting=tuple(parting[:TESTS_SHOWN]),
         parting_more=tuple(parting[TESTS_SHOWN:]),
         silent=tuple(_silent(one, names) for one in found.silent),
-        features=tuple(_features(found, number) for number in range(len(names))),
+        features=tuple(_features(workbench, found, number) for number in range(len(names))),
         properties=_properties(workbench, found.sides),
     )
 
@@ -324,13 +326,13 @@ def _silent(one: TestBetween, names: Sequence[str]) -> SilentTest:
 # ---- features ---------------------------------------------------------------------------------
 
 
-def _features(found: Comparison, number: int) -> FeaturesPart:
+def _features(workbench: Workbench, found: Comparison, number: int) -> FeaturesPart:
     names = [side.name for side in found.sides]
-    rows = [_feature(one, names) for one in found.features if one.speaks_for == number]
+    rows = [_feature(workbench, one, names) for one in found.features if one.speaks_for == number]
     return FeaturesPart(names[number], tuple(rows[:FEATURES_SHOWN]), tuple(rows[FEATURES_SHOWN:]))
 
 
-def _feature(one: FeatureBetween, names: Sequence[str]) -> FeatureRow:
+def _feature(workbench: Workbench, one: FeatureBetween, names: Sequence[str]) -> FeatureRow:
     others = (
         f"{how_often(chance)} in {name}"
         for number, (name, chance) in enumerate(zip(names, one.chances, strict=True))
@@ -343,6 +345,7 @@ def _feature(one: FeatureBetween, names: Sequence[str]) -> FeatureRow:
         factor=factor_in_words(one.log10_factor),
         what=one.feature.what,
         how_to_see=one.feature.how_to_see,
+        drawing=drawing_address(workbench, one.feature.name),
     )
 
 

@@ -1,5 +1,6 @@
 """What the pages of the materials consist of: facts in words, each with its sources."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
@@ -93,7 +94,11 @@ class SourceRow:
 
 @dataclass(frozen=True)
 class MaterialPage:
-    """Everything on the card of one material."""
+    """Everything on the card of one material.
+
+    ``compare_as`` is the name under which it is compared; ``drawings`` holds for each feature on
+    the card where its drawing is kept.
+    """
 
     name: str
     about: str
@@ -111,6 +116,7 @@ class MaterialPage:
     sources: tuple[SourceRow, ...]
     from_memory: str
     compare_as: str
+    drawings: Mapping[str, str]
 
 
 @dataclass(frozen=True)

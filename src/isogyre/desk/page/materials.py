@@ -21,6 +21,7 @@ from isogyre.desk.cards import (
 )
 from isogyre.desk.find_material import find_material, names_of
 from isogyre.desk.material import care_answer, material_card
+from isogyre.desk.page.feature_drawing import drawing_address
 from isogyre.desk.page.material_records import (
     Chooser,
     ChooserBox,
@@ -164,6 +165,7 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         sources=tuple(_source(source) for source in card["sources"]),
         from_memory=memory_in_words(card["from_memory"]),
         compare_as=card["found_as"],
+        drawings=_drawings(workbench, card),
     )
 
 
@@ -355,6 +357,17 @@ def _care_of_looks(material: Material) -> tuple[LookPart, ...]:
         for (name, facts), growths in differing.items()
         if facts
     )
+
+
+def _drawings(workbench: Workbench, card: MaterialCard) -> dict[str, str]:
+    """Return the address of a drawing for each feature that the loupe or the eye sees in it."""
+    seen = [s for body in card["bodies"] for s in body["features"]]
+    seen += [s for body in card["bodies"] for look in body["looks"] for s in look["features"]]
+    seen += [s for treatment in card["treatments"] for s in treatment["leaves"]]
+    features = workbench.catalogue.features
+    names = dict.fromkeys(s["name"] for s in seen)
+    drawn = (name for name in names if features[name].where in ("loupe", "eye"))
+    return {name: drawing_address(workbench, name) for name in drawn}
 
 
 def memory_in_words(share: float) -> str:
