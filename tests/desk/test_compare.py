@@ -201,6 +201,16 @@ def test_a_stone_that_drinks_is_kept_from_the_contact_liquid(paged):
     assert "turquoise" in tests["Refractometer, spot on a curved surface"].caution
 
 
+def test_a_test_that_could_hurt_most_of_a_kind_says_how_many(paged):
+    # Nearly every natural emerald is filled; a contact liquid draws oil out of its fissures.
+    part = paged("natural emerald", "flux emerald").comparison
+    caution = {t.name: t.caution for t in (*part.parting, *part.parting_more)}
+    said = caution["Refractometer, both edges over a full turn"]
+    assert re.search(r"\d\d(\.\d)? % of natural emerald", said)
+    assert "even" not in said
+    assert " on of " not in said
+
+
 def test_properties_lie_on_their_axis(paged):
     for part in paged("ruby", "spinel", "pyrope-almandine").comparison.properties:
         for bar in (bar for row in part.rows for bar in row.bars):

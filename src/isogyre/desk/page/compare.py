@@ -30,13 +30,15 @@ from isogyre.desk.page.materials import (
 )
 from isogyre.desk.page.standing import capital
 from isogyre.desk.separation import how_often
-from isogyre.desk.wording import factor_in_words, odds_in_words
+from isogyre.desk.wording import factor_in_words, odds_in_words, per_cent
 from isogyre.desk.workbench import Workbench
 from isogyre.trade import Harm
 
 MOST_SIDES = 3
 NEARLY_ALWAYS_TOLD = 0.97
 ALL_OF_THEM = 0.99
+# Below an even chance '1 in 7 of them' is said, above it '96 % of them'.
+SPOKEN_AS_ODDS = 0.45
 # Rows shown before the rest is folded away.
 TESTS_SHOWN, FEATURES_SHOWN = 6, 5
 WORDED_TICKS, AXIS_MARGIN = 5, 0.08
@@ -298,18 +300,30 @@ def _test(one: TestBetween, names: Sequence[str]) -> TestPart:
         minutes=minutes_in_words(one.test.minutes),
         told=tuple(_told(*pair) for pair in zip(_pairs(names), one.told, strict=True)),
         shown=_shown(one, names),
-        caution=capital(", ".join(_hurt(name, harm) for name, harm in hurt)),
+        caution=capital(_caution(hurt)),
         cautions=tuple(
             Shown(name, f"{harm.verdict}: {harm.reason}; {harm.lifted_by}") for name, harm in hurt
         ),
     )
 
 
-def _hurt(name: str, harm: Harm) -> str:
+def _caution(hurt: Sequence[tuple[str, Harm]]) -> str:
     """Return in a few words whom a test could hurt: all of a kind, or those treated somehow."""
-    if harm.probability < ALL_OF_THEM:
-        return f"could hurt {odds_in_words(harm.probability)} of {name}"
-    return f"never on {name}" if harm.verdict == "never" else f"ask first with {name}"
+    some = [
+        f"{_share(harm.probability)} of {name}"
+        for name, harm in hurt
+        if harm.probability < ALL_OF_THEM
+    ]
+    whole = [
+        f"never on {name}" if harm.verdict == "never" else f"ask first with {name}"
+        for name, harm in hurt
+        if harm.probability >= ALL_OF_THEM
+    ]
+    return ", ".join((*whole, *([f"could hurt {', '.join(some)}"] if some else [])))
+
+
+def _share(probability: float) -> str:
+    return odds_in_words(probability) if probability < SPOKEN_AS_ODDS else per_cent(probability)
 
 
 def _shown(one: TestBetween, names: Sequence[str]) -> tuple[Shown, ...]:
@@ -333,15 +347,18 @@ def _features(workbench: Workbench, found: Comparison, number: int) -> FeaturesP
 
 
 def _feature(workbench: Workbench, one: FeatureBetween, names: Sequence[str]) -> FeatureRow:
-    others = (
-        f"{how_often(chance)} in {name}"
+    others = {
+        name: how_often(chance)
         for number, (name, chance) in enumerate(zip(names, one.chances, strict=True))
         if number != one.speaks_for
-    )
+    }
+    alike = len(others) > 1 and len(set(others.values())) == 1
     return FeatureRow(
         name=one.feature.name,
         often=how_often(one.chances[one.speaks_for]),
-        others=", ".join(others),
+        others=f"{next(iter(others.values()))} in the others"
+        if alike
+        else ", ".join(f"{often} in {name}" for name, often in others.items()),
         factor=factor_in_words(one.log10_factor),
         what=one.feature.what,
         how_to_see=one.feature.how_to_see,
