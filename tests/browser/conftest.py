@@ -4,11 +4,12 @@ import socket
 import threading
 import time
 
+import httpx
 import pytest
 import uvicorn
 from playwright.sync_api import sync_playwright
 
-from isogyre.desk import open_workbench
+from isogyre.desk import open_house
 from isogyre.web import create_app
 
 CHROMIUM = "/usr/bin/chromium"
@@ -25,10 +26,11 @@ SIZES = {"phone": (390, 844), "wide": (1440, 900)}
 
 
 @pytest.fixture(scope="session")
-def address():
+def address(tmp_path_factory):
     """Return where the pages are served."""
+    house = open_house(tmp_path_factory.mktemp("house"))
     listener = socket.create_server(("127.0.0.1", 0))
-    config = uvicorn.Config(create_app(open_workbench()), log_level="warning")
+    config = uvicorn.Config(create_app(house), log_level="warning")
     server = uvicorn.Server(config)
     thread = threading.Thread(target=server.run, args=([listener],), daemon=True)
     thread.start()
@@ -37,6 +39,18 @@ def address():
     yield f"http://127.0.0.1:{listener.getsockname()[1]}"
     server.should_exit = True
     thread.join()
+    house.close()
+
+
+@pytest.fixture(scope="session")
+def enter(address):
+    """Return a way to enter a stone: `enter(colour="red")` gives the path of its page."""
+
+    def entered(**record):
+        answer = httpx.post(f"{address}/api/stones", json={"id": "a stone", **record})
+        return f"/stones/{answer.raise_for_status().json()['id']}"
+
+    return entered
 
 
 @pytest.fixture(scope="session")
