@@ -53,6 +53,11 @@ def chosen_kit(house: House) -> Kit:
         return KITS[DEFAULT_KIT]
 
 
+def kit_in_use(house: House, name: str = "") -> Kit:
+    """Return the kit of this name if there is one, else the one that is in use."""
+    return next((kit for kit in kits_at_hand(house) if kit.name == name), None) or chosen_kit(house)
+
+
 def choose_kit(house: House, name: str) -> None:
     """Take a kit into use, or raise UnknownEntryError."""
     kit_named(house, name)

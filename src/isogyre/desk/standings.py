@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from isogyre.desk.answers import IdentifyAnswer
-from isogyre.desk.choices import DEFAULT_KIT
+from isogyre.desk.choices import DEFAULT_KIT, Kit
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.identify import identify
@@ -30,7 +30,7 @@ class Weighed:
     answer: IdentifyAnswer | None
 
 
-def weigh(house: House, stone_id: str, kit: str = DEFAULT_KIT) -> Weighed:
+def weigh(house: House, stone_id: str, kit: str | Kit = DEFAULT_KIT) -> Weighed:
     """Return where a stone stands now, or raise UnknownEntryError."""
     with house.ledger.view() as work:
         listed = work.stones.listed(stone_id)
@@ -38,7 +38,7 @@ def weigh(house: House, stone_id: str, kit: str = DEFAULT_KIT) -> Weighed:
     return _weighed(house, listed, readings, kit)
 
 
-def reweigh(house: House, stone_ids: Sequence[str], kit: str = DEFAULT_KIT) -> None:
+def reweigh(house: House, stone_ids: Sequence[str], kit: str | Kit = DEFAULT_KIT) -> None:
     """Weigh stones and note where they stand."""
     with house.ledger.view() as work:
         listed = [work.stones.listed(stone_id) for stone_id in stone_ids]
@@ -50,7 +50,7 @@ def reweigh(house: House, stone_ids: Sequence[str], kit: str = DEFAULT_KIT) -> N
 
 
 def reweigh_stale(
-    house: House, kit: str = DEFAULT_KIT, told: Callable[[int], bool] = lambda left: True
+    house: House, kit: str | Kit = DEFAULT_KIT, told: Callable[[int], bool] = lambda left: True
 ) -> int:
     """Weigh every stone whose note is not of now; return how many were weighed.
 
@@ -121,7 +121,9 @@ def _put(work: Work, notes: Sequence[StandingNote]) -> None:
         work.standings.put(note)
 
 
-def _weighed(house: House, listed: ListedStone, readings: tuple[Reading, ...], kit: str) -> Weighed:
+def _weighed(
+    house: House, listed: ListedStone, readings: tuple[Reading, ...], kit: str | Kit
+) -> Weighed:
     record = stone_record(house.workbench, listed.stone, readings)
     try:
         answer = identify(house.workbench, record, kit)

@@ -11,11 +11,13 @@ from typing import Any
 
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
+from isogyre.desk.kits import with_kit_errors
 from isogyre.desk.page.forms import leaves, record_of
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import fields_of, read_record
 from isogyre.instruments import Field
 from isogyre.instruments.entry import NotANumberError, parse_number
+from isogyre.instruments.kits import Kit
 from isogyre.ledger import Reading, Stone
 from isogyre.ledger.ledger import Work
 from isogyre.ledger.values import ReadingState, StoneForm
@@ -34,7 +36,8 @@ FORMS: frozenset[str] = frozenset(StoneForm.__args__)  # type: ignore[attr-defin
 class Taken:
     """How readings were taken: by whom, why another is replaced, and what was remarked.
 
-    ``reasons`` and ``notes`` say so for single instruments, by their names.
+    ``reasons`` and ``notes`` say so for single instruments, by their names. ``kit`` is what they
+    were taken with: its own figures, such as the error of its refractometer, are kept with them.
     """
 
     by: str = "the bench"
@@ -42,6 +45,7 @@ class Taken:
     note: str = ""
     reasons: Mapping[str, str] = field(default_factory=dict)
     notes: Mapping[str, str] = field(default_factory=dict)
+    kit: Kit | None = None
 
 
 # ---- the ledger's rows as a record and as texts ----------------------------------------------
@@ -230,6 +234,7 @@ def _keep(
     stone = work.stones.get(stone_id)
     current = work.readings.current(stone_id)
     replaced = {draft.replaces.id for draft in drafts if draft.replaces}
+    drafts = [*drafts, *_figures_of_the_kit(house.workbench, current, drafts, how)]
     readings = _readings(house, stone_id, drafts, how)
     standing = [r for r in current if r.id not in replaced]
     coming = [*standing, *(r for r in readings if r.state != "withdrawn")]
@@ -240,6 +245,18 @@ def _keep(
         work.readings.append(*readings)
         _amend_stone(house, work, stone, record, drafts, how)
     return len(readings)
+
+
+def _figures_of_the_kit(
+    workbench: Workbench, current: Sequence[Reading], drafts: Sequence[Draft], how: Taken
+) -> list[Draft]:
+    """Return what the kit's own instruments say of the readings about to be kept."""
+    if how.kit is None:
+        return []
+    coming = {draft.field: draft.value for draft in drafts if draft.value is not None}
+    known = coming.keys() | {reading.field for reading in current}
+    figures = with_kit_errors(workbench, coming, how.kit)
+    return [Draft(key, value) for key, value in figures.items() if key not in known]
 
 
 def _readings(

@@ -4,10 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from isogyre.desk.answers import IdentifyAnswer
-from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
+from isogyre.desk.choices import DEFAULT_SETTLE, SETTLE_NAMES, Kit
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.identify import identify, next_tests
+from isogyre.desk.kits import kit_in_use, kits_at_hand
 from isogyre.desk.page.chips import chips
 from isogyre.desk.page.forms import Remarks
 from isogyre.desk.page.how import How, how_numbers_came_about
@@ -15,6 +16,7 @@ from isogyre.desk.page.next import first_part, kit_options, next_part, settle_op
 from isogyre.desk.page.records import NextPart, Option, StandingPart
 from isogyre.desk.page.slips import SheetOnThread, current_of, threaded_sheets
 from isogyre.desk.page.standing import standing_part
+from isogyre.desk.page.vocabulary import telling_features
 from isogyre.desk.thread import stone_entries, stone_record
 from isogyre.evidence import read_record
 from isogyre.instruments import Trouble
@@ -82,28 +84,31 @@ class KeptPage:
 def kept_page(
     house: House,
     stone_id: str,
-    kit: str = DEFAULT_KIT,
-    settle: str = DEFAULT_SETTLE,
+    kit: str = "",
+    settle: str = "",
     draft: Draft | None = None,
 ) -> KeptPage:
     """Return the page of a stone, or raise UnknownEntryError.
 
     What could not be kept stands in its controls with the reason beside it; the standing is that
-    of the readings that are kept. A kit or a question that is not known is taken for the usual.
+    of the readings that are kept. A kit that is not known is taken for the one in use, a question
+    for the usual one.
     """
     workbench = house.workbench
-    kit = kit if kit in KIT_NAMES else DEFAULT_KIT
+    used = kit_in_use(house, kit)
     settle = settle if settle in SETTLE_NAMES else DEFAULT_SETTLE
     with house.ledger.view() as work:
         listed = work.stones.listed(stone_id)
         thread = work.readings.thread(stone_id)
         photographs = work.photographs.of_stone(stone_id)
     record = stone_record(workbench, listed.stone, current_of(thread))
-    answer = _answer(house, record, kit, settle)
+    answer = _answer(house, record, used, settle)
     standing = standing_part(workbench, answer) if answer else None
     kept = stone_entries(workbench, record)
     entries = draft.entries if draft else kept
-    sheets = threaded_sheets(workbench, entries, _remarks(house, record, standing, draft), thread)
+    coming = _next(house, record, answer, used, settle)
+    remarks = _remarks(house, record, standing, draft, answer)
+    sheets = threaded_sheets(workbench, entries, remarks, thread)
     return KeptPage(
         id=stone_id,
         title=listed.stone.name,
@@ -114,9 +119,9 @@ def kept_page(
         mends=_mends(sheets),
         draft=draft,
         standing=standing,
-        next=_next(house, record, answer, kit, settle),
+        next=coming,
         hows=how_numbers_came_about(workbench, answer) if answer else (),
-        kits=kit_options(kit),
+        kits=kit_options(used.name, kits_at_hand(house)),
         settles=settle_options(settle),
         photographs=photographs,
         listed=listed,
@@ -124,7 +129,7 @@ def kept_page(
 
 
 def _answer(
-    house: House, record: Mapping[str, object], kit: str, settle: str
+    house: House, record: Mapping[str, object], kit: Kit, settle: str
 ) -> IdentifyAnswer | None:
     try:
         return identify(house.workbench, record, kit, settle)
@@ -136,7 +141,7 @@ def _next(
     house: House,
     record: Mapping[str, object],
     answer: IdentifyAnswer | None,
-    kit: str,
+    kit: Kit,
     settle: str,
 ) -> NextPart:
     if answer:
@@ -152,11 +157,17 @@ def _remarks(
     record: Mapping[str, object],
     standing: StandingPart | None,
     draft: Draft | None,
+    answer: IdentifyAnswer | None,
 ) -> Remarks:
     read = read_record(record, house.workbench.instruments)
     suspect = standing.fit.suspect if standing else None
-    troubles = draft.troubles if draft else read.troubles
-    return Remarks(troubles, read.ignored, suspect.field if suspect else "")
+    proposed = [test["test"] for test in answer["next"]["next"]] if answer else []
+    return Remarks(
+        troubles=draft.troubles if draft else read.troubles,
+        ignored=read.ignored,
+        suspect=suspect.field if suspect else "",
+        telling=telling_features(house.workbench, proposed),
+    )
 
 
 def _mends(sheets: Sequence[SheetOnThread]) -> tuple[Mend, ...]:

@@ -9,6 +9,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.responses import RedirectResponse, Response
 
 from isogyre.desk import House, RecordTroubleError
+from isogyre.desk.kits import kit_in_use
 from isogyre.desk.page import Draft, kept_page
 from isogyre.desk.page.forms import entries_in
 from isogyre.desk.standings import reweigh
@@ -60,7 +61,11 @@ def _keep(house: House, stone_id: str, typed: Typed) -> Response:
     asked = Question.of(typed)
     entries = entries_in(house.workbench, typed)
     shown, withdrawn = (_all(typed, name) for name in ("shown", "withdraw"))
-    taken = Taken(reasons=_beside(typed, "reason."), notes=_beside(typed, "remark."))
+    taken = Taken(
+        reasons=_beside(typed, "reason."),
+        notes=_beside(typed, "remark."),
+        kit=kit_in_use(house, asked.kit),
+    )
     try:
         keep_entries(house, stone_id, entries, shown, taken, withdrawn)
         for withdrawal_id in _all(typed, "put-back"):
