@@ -7,6 +7,7 @@ from starlette.responses import PlainTextResponse
 import isogyre.web.stones
 from isogyre.web.gate import MOST_BODY_BYTES, PROTECTION, Gate, host_named
 
+READINGS = "/stones/a/readings"
 PATHS = ["/", "/?colour=red&ri_low=9", "/materials", "/materials/topaz", "/materials/nothing-such",
          "/nowhere", "/static/house.css", "/api/openapi.json"]  # fmt: skip
 
@@ -65,13 +66,13 @@ def test_a_host_is_read_without_port_brackets_and_dot(header, host):
 
 
 def test_too_long_a_form_is_refused_on_a_page_that_says_what_to_do(client):
-    answer = client.post("/", data={"magnification": "x" * MOST_BODY_BYTES})
+    answer = client.post(READINGS, data={"magnification": "x" * MOST_BODY_BYTES})
     assert answer.status_code == 413
     assert "shorten the longest text" in answer.text
     assert "<h1>" in answer.text
 
 
-@pytest.mark.parametrize("path", ["/", "/api/identify"])
+@pytest.mark.parametrize("path", [READINGS, "/api/identify"])
 def test_a_length_that_is_not_announced_is_counted_as_it_comes(client, path):
     def pieces():
         for _ in range(MOST_BODY_BYTES // 1024 + 1):
@@ -81,12 +82,14 @@ def test_a_length_that_is_not_announced_is_counted_as_it_comes(client, path):
 
 
 def test_a_length_that_is_no_number_is_refused(client):
-    assert client.post("/", content=b"", headers={"content-length": "-1"}).status_code == 413
+    assert client.post(READINGS, content=b"", headers={"content-length": "-1"}).status_code == 413
 
 
 def test_a_record_of_the_greatest_allowed_size_is_let_in(client):
+    stone = client.post("/api/stones", json={"id": "a"}).json()["id"]
     body = b"colour=red" + b"&" * (MOST_BODY_BYTES - 10)
-    assert client.post("/", content=body, follow_redirects=False).status_code == 303
+    answer = client.post(f"/stones/{stone}/readings", content=body, follow_redirects=False)
+    assert answer.status_code == 303
 
 
 @pytest.mark.parametrize(
@@ -95,7 +98,7 @@ def test_a_record_of_the_greatest_allowed_size_is_let_in(client):
         ("GET", "/nowhere", 404, "There is no such page"),
         ("GET", "/static/nothing.css", 404, "There is no such page"),
         ("GET", "/static/../gate.py", 404, "There is no such page"),
-        ("DELETE", "/", 405, "does not take that"),
+        ("DELETE", "/stones/a", 405, "does not take that"),
         ("PUT", "/materials", 405, "does not take that"),
     ],
 )
@@ -116,8 +119,8 @@ def test_a_fault_of_the_program_is_owned_and_gives_nothing_away(client, monkeypa
     def broken(*_):
         raise RuntimeError("a secret of the house")
 
-    monkeypatch.setattr(isogyre.web.stones, "stone_page", broken)
-    answer = client.get("/")
+    monkeypatch.setattr(isogyre.web.stones, "kept_page", broken)
+    answer = client.get("/stones/a")
     assert answer.status_code == 500
     assert "The fault is the program" in answer.text
     assert "secret" not in answer.text

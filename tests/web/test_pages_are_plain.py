@@ -61,7 +61,9 @@ def test_every_link_within_a_page_has_its_end(client, read_page, path):
 def test_static_files_load_nothing_from_elsewhere():
     for file in STATIC.rglob("*"):
         if file.suffix in {".css", ".js"}:
-            assert not re.search(r"https?://|@import|url\(//", file.read_text("utf-8")), file.name
+            # The name of the space that drawings live in is an address nobody asks.
+            text = file.read_text("utf-8").replace("http://www.w3.org/2000/svg", "")
+            assert not re.search(r"https?://|@import|url\(//", text), file.name
 
 
 def test_the_face_is_shipped_with_its_licence():

@@ -2,11 +2,10 @@
 
 from argparse import ArgumentParser, Namespace
 from dataclasses import asdict
-from pathlib import Path
 
 from isogyre import desk
 from isogyre.cli.faults import BadInputError, Exit, say
-from isogyre.cli.options import add_json, print_json
+from isogyre.cli.options import add_data, add_json, made_folder, print_json
 from isogyre.desk.demo import BenchNotEmptyError, DemoCount, load_demo
 
 HELP = "load an invented bench to look at"
@@ -22,15 +21,7 @@ example:
 
 def add_options(parser: ArgumentParser) -> None:
     """Add what the command takes."""
-    parser.add_argument(
-        "--data", type=Path, metavar="DIR", help="folder of the bench; made if it is not there"
-    )
-    parser.add_argument(
-        "--database-url",
-        default="",
-        metavar="URL",
-        help="where the ledger lies instead: postgresql://USER@HOST/NAME",
-    )
+    add_data(parser)
     parser.add_argument(
         "--if-empty",
         action="store_true",
@@ -41,10 +32,7 @@ def add_options(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Load the demo bench and say how much of it there is."""
-    try:
-        house = desk.open_house(options.data, options.database_url)
-    except OSError as error:
-        raise BadInputError(f"{options.data} cannot be made a folder: {error.strerror}") from None
+    house = desk.open_house(made_folder(options), options.database_url)
     try:
         count = load_demo(house, house.now())
     except BenchNotEmptyError as error:

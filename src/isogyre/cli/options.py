@@ -2,12 +2,14 @@
 
 import json
 import sys
-from argparse import ArgumentParser
+from argparse import ArgumentParser, Namespace
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from isogyre.cli.faults import BadInputError
 from isogyre.desk.choices import DEFAULT_KIT, DEFAULT_SETTLE, KIT_NAMES, SETTLE_NAMES
+from isogyre.desk.house import data_folder
 
 
 def add_json(parser: ArgumentParser) -> None:
@@ -29,6 +31,22 @@ def add_data(parser: ArgumentParser) -> None:
         metavar="URL",
         help="a ledger elsewhere, as postgresql://USER@HOST/NAME (one file in the folder)",
     )
+
+
+def made_folder(options: Namespace) -> Path:
+    """Return the folder that ``--data`` names, or the usual one; it is made if it is not there.
+
+    Raises
+    ------
+    BadInputError
+        If it cannot be made.
+    """
+    folder: Path = options.data or data_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BadInputError(f"{folder} cannot be made a folder: {error.strerror}") from None
+    return folder
 
 
 def add_question(parser: ArgumentParser) -> None:

@@ -4,7 +4,7 @@ import os
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 
 from isogyre.cli.faults import Exit
-from isogyre.cli.options import add_data
+from isogyre.cli.options import add_data, made_folder
 
 HELP = "open the pages on this machine"
 ABOUT = """\
@@ -33,8 +33,7 @@ def run(options: Namespace) -> int:
     import uvicorn
 
     # The pages are loaded by name, so what was chosen reaches them through the environment.
-    if options.data is not None:
-        os.environ["ISOGYRE_DATA"] = str(options.data)
+    os.environ["ISOGYRE_DATA"] = str(made_folder(options))
     if options.database_url:
         os.environ["ISOGYRE_DATABASE_URL"] = options.database_url
     try:
