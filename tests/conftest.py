@@ -1,4 +1,4 @@
-"""What every test shares: the published answers, and how property tests search."""
+"""What every test shares: published answers, databases, and how property tests search."""
 
 import csv
 import json
@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 from hypothesis import settings
+
+from tests.postgres import PROGRAMS, private_cluster
 
 REFERENCE = Path(__file__).parent / "reference"
 
@@ -29,3 +31,24 @@ def reference() -> Callable[[str], list[dict[str, Any]]]:
             return list(csv.DictReader(lines))
 
     return rows
+
+
+@pytest.fixture(scope="session")
+def cluster():
+    if not PROGRAMS and "CI" not in os.environ:
+        pytest.skip("no PostgreSQL here: sudo apt-get install postgresql")
+    with private_cluster() as running:
+        yield running
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def url(request, tmp_path):
+    """Return the address of an empty database."""
+    if request.param == "sqlite":
+        yield f"sqlite:///{tmp_path / 'ledger.db'}"
+        return
+    cluster = request.getfixturevalue("cluster")
+    # A schema of its own is as good as a database of its own, and made at once.
+    cluster.run("CREATE SCHEMA ledger")
+    yield cluster.address(search_path="ledger")
+    cluster.run("DROP SCHEMA ledger CASCADE")
