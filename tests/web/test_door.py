@@ -141,3 +141,24 @@ def test_a_stone_that_is_not_there_is_told_as_data(client):
     ):
         assert answer.status_code == 404
         assert answer.json()["troubles"]
+
+
+def test_what_describes_a_stone_is_kept_with_it(client):
+    described = {
+        "id": "b",
+        "measures_mm": "6.1 x 5,4 × 3.8 mm",
+        "note": "an old setting",
+        "price": 480,
+        "place": "box 4",
+        "met": "old piece",
+    }
+    kept = client.get(entered(client, described)).json()
+    assert [kept[f"{side}_mm"] for side in ("length", "width", "depth")] == [6.1, 5.4, 3.8]
+    assert kept["note"] == "an old setting\nprice: 480"
+    assert (kept["place"], kept["met"]) == ("box 4", "old piece")
+
+
+@pytest.mark.parametrize("measures", ["about six", [6.1, -5.4], [1, 2, 3, 4], "", [None], "0 x 1"])
+def test_measures_that_are_none_are_left_out(client, measures):
+    kept = client.get(entered(client, {"id": "c", "measures_mm": measures})).json()
+    assert kept["length_mm"] is None

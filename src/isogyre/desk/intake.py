@@ -1,5 +1,6 @@
 """Stones that come in by the data door: a record as a stone with its readings."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import asdict
 from datetime import datetime
@@ -12,11 +13,16 @@ from isogyre.desk.standings import reweigh
 from isogyre.desk.thread import FORMS, Taken, keep_values, stone_record, texts_of
 from isogyre.evidence import fields_of, read_record
 from isogyre.instruments import Trouble
+from isogyre.instruments.entry import NotANumberError, parse_number
 from isogyre.ledger import Stone
 
 # What describes the stone and is no reading: key of the record, field of the stone's entry.
-OF_THE_STONE = {"met": "met", "place": "place", "note": "note", "where_met": "where_met"}
+OF_THE_STONE = {"met": "met", "place": "place", "where_met": "where_met"}
+# What a record may hold in any form: it is kept as it came, in the note.
+NOTED = ("note", "price", "whose")
+MEASURES = ("length_mm", "width_mm", "depth_mm")
 LONGEST_NAME = 200
+BETWEEN_MEASURES = re.compile(r"\s*[x×*;/]\s*", re.IGNORECASE)
 
 
 def take_record(house: House, record: Mapping[str, Any], taken: Taken | None = None) -> str:
@@ -55,13 +61,32 @@ def _stone(house: House, record: Mapping[str, Any]) -> Stone:
         created_at=house.now(),
         form=form if form in FORMS else None,
         claim=texts_of(declared, claim)["claim"] if claim else "",
+        note="\n".join(
+            str(record[key]) if key == "note" else f"{key}: {record[key]}"
+            for key in NOTED
+            if record.get(key) not in (None, "")
+        ),
         **said,  # type: ignore[arg-type]
+        **dict(zip(MEASURES, measures_in(record.get("measures_mm")), strict=False)),  # type: ignore[arg-type]
     )
+
+
+def measures_in(value: Any) -> list[float]:
+    """Return length, width and depth in mm of a list or of words such as 6.1 x 5.4 x 3.8.
+
+    What cannot be measures of one stone, such as four figures or one below zero, gives none.
+    """
+    items = value if isinstance(value, list | tuple) else BETWEEN_MEASURES.split(str(value or ""))
+    try:
+        figures = [parse_number(item) for item in items]
+    except NotANumberError:
+        return []
+    return figures if len(figures) <= len(MEASURES) and min(figures) > 0 else []
 
 
 def _wrong_words(record: Mapping[str, Any]) -> list[Trouble]:
     """Return a trouble for each description that is no text."""
-    described = ("id", *OF_THE_STONE)
+    described = ("id", "note", *OF_THE_STONE)
     return [
         Trouble(key, "this is not words between quotes: write it so, or leave the field out")
         for key in described

@@ -146,7 +146,7 @@ def keep_entries(
     values = record_of(house.workbench, typed)
     with house.ledger.session() as work:
         thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
-        back = {name for name in withdrawn if name in thread}
+        back = {r.id for r in work.readings.current(stone_id)} & set(withdrawn)
         before = [thread[name] for name in shown if name in thread and name not in back]
         drafts = [Draft(thread[name].field, None, thread[name]) for name in sorted(back)]
         for declared in fields.values():
