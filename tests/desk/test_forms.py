@@ -3,6 +3,7 @@
 import pytest
 
 from isogyre.desk import open_workbench
+from isogyre.desk.page.feature_drawing import feature_drawing
 from isogyre.desk.page.forms import Remarks, entries_in, owner_of, record_of, sheets
 from isogyre.desk.page.vocabulary import MOST_TELLING, telling_features
 from isogyre.evidence import fields_of
@@ -227,3 +228,12 @@ def test_what_the_proposed_tests_look_for_tells_most(workbench):
     every = [test.name for i in workbench.instruments for test in i.tests]
     assert len(telling_features(workbench, every)) == MOST_TELLING
     assert telling_features(workbench, ["refractometer", "no such test"]) == ()
+
+
+def test_every_feature_that_is_listed_has_a_drawing_of_its_own(workbench):
+    groups = controls(workbench)["not_seen"].vocabulary
+    rows = [row for group in groups for row in group.features]
+    drawings = {feature_drawing(workbench, row.name) for row in rows}
+    assert len(drawings) == len(rows)
+    assert len({row.drawing.partition("?v=")[2] for row in rows}) == len(rows)
+    assert feature_drawing(workbench, "no such feature") is None
