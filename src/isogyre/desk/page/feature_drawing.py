@@ -5,6 +5,7 @@ from functools import cache
 from urllib.parse import quote
 
 from isogyre.desk.workbench import Workbench
+from isogyre.drawing.scenes import draw_feature
 
 
 def feature_drawing(workbench: Workbench, name: str) -> str | None:
@@ -20,7 +21,4 @@ def drawing_address(workbench: Workbench, name: str) -> str:
 
 @cache
 def _drawn(name: str) -> str:
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 96 96" width="96" height="96">'
-        '<circle cx="48" cy="48" r="45" fill="none" stroke="#7b7d80" stroke-width="3"/></svg>'
-    )
+    return draw_feature(name, "feature", size="list")
