@@ -1,5 +1,7 @@
 """What a test would show for the two leading candidates, in words."""
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -10,7 +12,28 @@ from isogyre.instruments import PlannedTest
 Array = NDArray[np.float64]
 
 
+@dataclass(frozen=True)
+class Seeing:
+    """What a test would show of one candidate.
+
+    ``row`` is its likeliest kind of stone; ``figures`` are what would be read, for tests that
+    read numbers; ``outcome`` is the likeliest word, for tests that answer in words.
+    """
+
+    candidate: str
+    row: int
+    words: str
+    figures: tuple[float, ...] = ()
+    outcome: str = ""
+    limit: str = ""
+
+
 def would_show(test: PlannedTest, standing: Standing) -> list[ExpectedAnswer]:
+    """Return in words what would be seen for the leader and for the runner-up."""
+    return [{"candidate": s.candidate, "seen": s.words} for s in seen_by(test, standing)]
+
+
+def seen_by(test: PlannedTest, standing: Standing) -> list[Seeing]:
     """Return what would be seen for the leader and for the runner-up.
 
     If the species is hardly in doubt, the two leading origins or treatments are told apart.
@@ -18,9 +41,9 @@ def would_show(test: PlannedTest, standing: Standing) -> list[ExpectedAnswer]:
     for field in ("species", "origin", "treatment"):
         pair = _two_leading(standing, field)
         if pair:
-            return [{"candidate": n, "seen": _seen(test, standing, rows)} for n, rows in pair]
+            return [_seen(test, standing, name, rows) for name, rows in pair]
     everything = np.arange(len(standing.posterior))
-    return [{"candidate": standing.leader, "seen": _seen(test, standing, everything)}]
+    return [_seen(test, standing, standing.leader, everything)]
 
 
 def _two_leading(
@@ -35,18 +58,22 @@ def _two_leading(
     return first, second
 
 
-def _seen(test: PlannedTest, standing: Standing, rows: NDArray[np.intp]) -> str:
+def _seen(test: PlannedTest, standing: Standing, candidate: str, rows: NDArray[np.intp]) -> Seeing:
     weight = standing.posterior[rows]
     held = rows[weight > 1e-3 * weight.max()]
     weight = standing.posterior[held] / standing.posterior[held].sum()
+    row = int(held[weight.argmax()])
     if test.shows:
-        figures = [_mean(standing, name, held, weight) for name in test.shows]
-        return " and ".join(dict.fromkeys(figure_shown(test, figure) for figure in figures))
+        figures = tuple(_mean(standing, name, held, weight) for name in test.shows)
+        words = " and ".join(dict.fromkeys(figure_shown(test, figure) for figure in figures))
+        return Seeing(candidate, row, words, figures, limit="on average; single stones differ")
     if not test.outcome_names:
-        return "see the materials' cards"
+        return Seeing(candidate, row, "see the materials' cards")
     table = weight @ test.outcomes(standing.population, standing.stone_weight, held)
     best = int(table.argmax())
-    return f"{test.outcome_names[best]} ({table[best]:.0%})".replace("100%", "nearly always")
+    outcome = test.outcome_names[best]
+    words = f"{outcome} ({table[best]:.0%})".replace("100%", "nearly always")
+    return Seeing(candidate, row, words, outcome=outcome, limit="as most often seen")
 
 
 def _mean(standing: Standing, name: str, rows: NDArray[np.intp], weight: Array) -> float:

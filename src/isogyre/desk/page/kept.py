@@ -7,17 +7,25 @@ from isogyre.desk.answers import IdentifyAnswer
 from isogyre.desk.choices import DEFAULT_SETTLE, SETTLE_NAMES, Kit
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
-from isogyre.desk.identify import identify, next_tests
+from isogyre.desk.identify import identify, next_tests, reckon
 from isogyre.desk.kits import kit_in_use, kits_at_hand
 from isogyre.desk.page.chips import chips
 from isogyre.desk.page.forms import Remarks
 from isogyre.desk.page.how import How, how_numbers_came_about
-from isogyre.desk.page.next import first_part, kit_options, next_part, settle_options
+from isogyre.desk.page.next import (
+    first_part,
+    kit_options,
+    next_part,
+    settle_options,
+    with_views,
+)
 from isogyre.desk.page.records import NextPart, Option, StandingPart
 from isogyre.desk.page.slips import SheetOnThread, current_of, threaded_sheets
-from isogyre.desk.page.standing import standing_part
+from isogyre.desk.page.standing import capital, standing_part
 from isogyre.desk.page.vocabulary import telling_features
 from isogyre.desk.thread import stone_entries, stone_record
+from isogyre.desk.views import View, expected_views, has_picture
+from isogyre.desk.workbench import Workbench
 from isogyre.evidence import read_record
 from isogyre.instruments import Trouble
 from isogyre.ledger import ListedStone, Photograph
@@ -145,11 +153,27 @@ def _next(
     settle: str,
 ) -> NextPart:
     if answer:
-        return next_part(answer["next"])
+        return with_views(next_part(answer["next"]), _drawn(house.workbench, record, answer))
     try:
         return first_part(next_tests(house.workbench, record, kit, settle))
     except RecordTroubleError:
         return NextPart((), (), "")
+
+
+def _drawn(
+    workbench: Workbench, record: Mapping[str, object], answer: IdentifyAnswer
+) -> dict[str, tuple[View, ...]]:
+    """Return what the tests proposed would show, by the names of the tests."""
+    _, standing = reckon(workbench, record)
+    tests = {test.name: test for i in workbench.instruments for test in i.tests}
+    colour, lamp = (str(record.get(key) or "") for key in ("colour", "light"))
+    proposed = [test["test"] for test in answer["next"]["next"] if has_picture(test["field"])]
+    return {
+        capital(name): expected_views(
+            workbench, tests[name], standing, f"view-{number}", colour, lamp
+        )
+        for number, name in enumerate(proposed)
+    }
 
 
 def _remarks(

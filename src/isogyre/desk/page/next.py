@@ -1,12 +1,13 @@
 """The third part of a stone's page: what to test next, and what the stone must not bear."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from isogyre.desk.answers import HarmAnswer, NextAnswer, TestAnswer
 from isogyre.desk.page.forms import anchor_of
 from isogyre.desk.page.records import Expected, HarmNote, NextPart, Option, TestRow
 from isogyre.desk.page.standing import called, capital
+from isogyre.desk.views import View
 from isogyre.desk.wording import odds_in_words
 from isogyre.evidence.grouping import SETTLE
 from isogyre.instruments.kits import KITS, Kit
@@ -48,6 +49,20 @@ def first_part(answer: NextAnswer) -> NextPart:
 
 def _unexpected(tests: Iterable[TestRow]) -> tuple[TestRow, ...]:
     return tuple(replace(test, expected=()) for test in tests)
+
+
+def with_views(part: NextPart, drawn: Mapping[str, tuple[View, ...]]) -> NextPart:
+    """Return the part with what its tests would show drawn, by the names of the tests."""
+
+    def row(test: TestRow) -> TestRow:
+        views = drawn.get(test.name, ())
+        return replace(test, expected=tuple(map(_expected, views))) if views else test
+
+    return replace(part, tests=tuple(map(row, part.tests)), blocked=tuple(map(row, part.blocked)))
+
+
+def _expected(view: View) -> Expected:
+    return Expected(called(view.candidate), view.seen, view.svg, view.is_round, view.limit)
 
 
 def kit_options(chosen: str, kits: Iterable[Kit] = KITS.values()) -> tuple[Option, ...]:

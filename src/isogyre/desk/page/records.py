@@ -136,10 +136,16 @@ class StandingPart:
 
 @dataclass(frozen=True)
 class Expected:
-    """What a test would show if the stone were one of the candidates."""
+    """What a test would show if the stone were one of the candidates, in words and drawn.
+
+    ``svg`` is empty where nothing is drawn; ``is_round`` tells a field of view from a scale.
+    """
 
     candidate: str
     seen: str
+    svg: str = ""
+    is_round: bool = False
+    limit: str = ""
 
 
 @dataclass(frozen=True)

@@ -59,6 +59,15 @@ def draw_feature(
     return _field(prefix, ground, size, _headed(name), seen, row.draw(sheet))
 
 
+def draw_empty_field(prefix: str, hue: str = "colourless", tone: float = 0.5) -> str:
+    """Return the loupe's field in the host's colour with nothing in it.
+
+    Raises OutOfRangeError, PrefixError.
+    """
+    seen = "Schematic, as in the field of a loupe: nothing of what was looked for."
+    return _field(checked(prefix), ground_of(hue, tone), "view", "Nothing seen", seen)
+
+
 def draw_scene(
     names: Sequence[str], prefix: str, hue: str = "colourless", tone: float = 0.5
 ) -> str:

@@ -1,0 +1,234 @@
+"""What a test would show, drawn: for the two leading candidates, and for one material's card.
+
+A view claims no more than the catalogue: where that holds nothing, there is no drawing, and the
+words say so.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from isogyre.catalogue.model import Hue, Line, Look, Seen, Step
+from isogyre.desk.expected import Seeing, seen_by
+from isogyre.desk.tints import tint
+from isogyre.desk.workbench import Workbench
+from isogyre.drawing.colour_filter import FilterView, draw_colour_filter
+from isogyre.drawing.dichroscope import DichroscopeView, Pair, Window, draw_dichroscope
+from isogyre.drawing.glow import Glow, GlowView, draw_glow
+from isogyre.drawing.polariscope import PolariscopeView, draw_polariscope
+from isogyre.drawing.refractometer import Edge, RefractometerScale, draw_refractometer
+from isogyre.drawing.scenes import draw_empty_field, draw_feature, drawn_features
+from isogyre.drawing.spectrum import RED_NM, VIOLET_NM, Band, SpectrumView, draw_spectrum
+from isogyre.evidence import Standing
+from isogyre.instruments import PlannedTest
+from isogyre.population import Label
+from isogyre.population.hypotheses import looks_of
+
+NOT_KNOWN = "not in the catalogue"
+# What is seen in a round field stands side by side; a scale needs the whole width to be read.
+ROUND_FIELDS = frozenset(("magnification",))
+NOTHING_SEEN = "none of these"
+# The piece of a refractometer's scale about the edges, and its narrowest width.
+SCALE_MARGIN, SCALE_WIDTH, SCALE_LOW, SCALE_HIGH = 0.02, 0.12, 1.30, 2.00
+# How dark a line of each strength is drawn.
+DARKNESS = {"strong": 0.95, "medium": 0.7, "weak": 0.4}
+LAMP_NM = {"uv_lw": 365, "uv_sw": 254}
+STEPS: tuple[Step, ...] = ("nearly always", "often", "at times", "seldom", "hardly ever")
+# A stone without a reaction looks as dull through the filter as the paper beside it.
+FILTERED = {"no reaction": "dull", "pink": "pink", "red": "red"}
+
+
+@dataclass(frozen=True)
+class View:
+    """What would be seen of one candidate; without a drawing ``svg`` is empty.
+
+    ``is_round`` tells a field of view, which may be small, from a scale, which may not.
+    """
+
+    candidate: str
+    seen: str
+    svg: str
+    is_round: bool
+    limit: str
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What a drawing is made from."""
+
+    workbench: Workbench
+    seeing: Seeing
+    look: Look | None
+    hue: str
+    lamp: str
+    prefix: str
+    window: tuple[float, float]
+
+
+def expected_views(
+    workbench: Workbench,
+    test: PlannedTest,
+    standing: Standing,
+    prefix: str,
+    colour: str = "",
+    lamp: str = "",
+) -> tuple[View, ...]:
+    """Return what a test would show for the leader and for the runner-up.
+
+    Parameters
+    ----------
+    prefix
+        Opens the ids of the drawings; unique on its page, a letter first.
+    colour
+        The stone's colour in words; if they name none, each candidate's most usual colour.
+    lamp
+        The light of the spectroscope, one of the lights of the naked eye; marks what is the
+        lamp's own.
+    """
+    seen = seen_by(test, standing)
+    window = _window([figure for seeing in seen for figure in seeing.figures], test.end_of_scale)
+    views = []
+    for number, seeing in enumerate(seen):
+        look = _look(workbench, standing.population.labels[seeing.row])
+        scene = Scene(
+            workbench=workbench,
+            seeing=seeing,
+            look=look,
+            hue=tint(colour) or _usual(look.colours if look else {}),
+            lamp=lamp,
+            prefix=f"{prefix}-{number}",
+            window=window,
+        )
+        views.append(_view(test, scene))
+    return tuple(views)
+
+
+def has_picture(field: str) -> bool:
+    """Return whether a test that fills this field of a record is drawn."""
+    return field in PICTURES
+
+
+def _view(test: PlannedTest, scene: Scene) -> View:
+    draw = PICTURES.get(test.field)
+    svg = draw(test, scene) if draw else ""
+    missing = NOT_KNOWN if draw and not svg else ""
+    return View(
+        candidate=scene.seeing.candidate,
+        seen=scene.seeing.words,
+        svg=svg,
+        is_round=test.field in ROUND_FIELDS,
+        limit=missing or scene.seeing.limit,
+    )
+
+
+def _look(workbench: Workbench, label: Label) -> Look | None:
+    """Return the look that a kind of stone has in the catalogue, if it is listed at all."""
+    listed = workbench.catalogue.materials.get(label.material)
+    bodies = [body for body in listed.bodies if body.growth == label.growth] if listed else []
+    looks = [look for body in bodies for look in looks_of(listed, body)] if listed else []
+    return next((look for look in looks if look.variety == label.variety), None)
+
+
+def _usual(steps: Mapping[Hue, Step]) -> str:
+    """Return the hue met most often, or colourless."""
+    return min(steps, key=lambda hue: STEPS.index(steps[hue]), default="colourless")
+
+
+# ---- one drawing for each field of a record ---------------------------------------------------
+
+
+def _window(figures: Sequence[float], end: float) -> tuple[float, float]:
+    """Return the piece of scale that both candidates are shown on."""
+    visible = [figure for figure in figures if figure < min(end, SCALE_HIGH)]
+    if not visible:
+        return (1.60, 1.85)
+    low, high = min(visible) - SCALE_MARGIN, max(visible) + SCALE_MARGIN
+    spare = max(0.0, SCALE_WIDTH - (high - low)) / 2
+    return (max(SCALE_LOW, round(low - spare, 2)), min(SCALE_HIGH, round(high + spare, 2)))
+
+
+def _edges(test: PlannedTest, scene: Scene) -> str:
+    low, high = (Edge(round(figure, 3)) for figure in scene.seeing.figures)
+    return draw_refractometer(replace(_scale(test, scene), low=low, high=high), scene.prefix)
+
+
+def _spot(test: PlannedTest, scene: Scene) -> str:
+    (figure,) = scene.seeing.figures
+    spot = Edge(round(figure, 2), 0.01)
+    return draw_refractometer(replace(_scale(test, scene), spot=spot), scene.prefix)
+
+
+def _scale(test: PlannedTest, scene: Scene) -> RefractometerScale:
+    low, high = scene.window
+    return RefractometerScale(limit=test.end_of_scale, scale_from=low, scale_to=high)
+
+
+def _polariscope(test: PlannedTest, scene: Scene) -> str:
+    return draw_polariscope(PolariscopeView(scene.seeing.outcome, scene.hue), scene.prefix)
+
+
+def _dichroscope(test: PlannedTest, scene: Scene) -> str:
+    """Draw the pairs of the look's colours; a stone that shows none has both windows alike."""
+    if scene.look is None:
+        return ""
+    told = scene.look.pleochroism
+    if scene.seeing.outcome == "none" or told is None or len(told.colours) < 2:
+        same = Window(scene.hue, words="alike")
+        return draw_dichroscope(DichroscopeView((Pair(same, same),)), scene.prefix)
+    windows = [Window(tint(words) or scene.hue, words=words) for words in told.colours[:3]]
+    pairs = [Pair(windows[0], windows[1])]
+    if len(windows) == 3:
+        pairs = [Pair(a, b) for a, b in zip(windows, windows[1:] + windows[:1], strict=True)]
+    return draw_dichroscope(DichroscopeView(tuple(pairs)), scene.prefix)
+
+
+def _spectrum(test: PlannedTest, scene: Scene) -> str:
+    """Draw the pattern that is seen most often in such a stone, in this lamp."""
+    if scene.look is None:
+        return ""
+    lines = _lines(scene.workbench, scene.look.spectrum)
+    if not lines and scene.seeing.outcome != "none":
+        return ""
+    view = SpectrumView(bands=tuple(map(_band, lines)), lamp=scene.lamp)
+    return draw_spectrum(view, scene.prefix)
+
+
+def _lines(workbench: Workbench, patterns: Sequence[Seen]) -> tuple[Line, ...]:
+    """Return the lines of the pattern that is seen most often."""
+    usual = min(patterns, key=lambda pattern: STEPS.index(pattern.seen), default=None)
+    spectrum = workbench.catalogue.spectra.get(usual.name) if usual else None
+    lines = spectrum.lines if spectrum else ()
+    return tuple(line for line in lines if VIOLET_NM <= line.nm <= RED_NM)
+
+
+def _band(line: Line) -> Band:
+    return Band(line.nm, line.width_nm, DARKNESS[line.strength])
+
+
+def _glow(test: PlannedTest, scene: Scene) -> str:
+    strength, _, hue = scene.seeing.outcome.rpartition(" ")
+    inert = scene.seeing.outcome == "inert"
+    glow = Glow(LAMP_NM[test.field], "inert" if inert else strength, "white" if inert else hue)
+    return draw_glow(GlowView((glow,)), scene.prefix)
+
+
+def _filtered(test: PlannedTest, scene: Scene) -> str:
+    return draw_colour_filter(FilterView(scene.hue, FILTERED[scene.seeing.outcome]), scene.prefix)
+
+
+def _loupe(test: PlannedTest, scene: Scene) -> str:
+    if scene.seeing.outcome in drawn_features():
+        return draw_feature(scene.seeing.outcome, scene.prefix, scene.hue)
+    return draw_empty_field(scene.prefix, scene.hue)
+
+
+PICTURES: dict[str, Callable[[PlannedTest, Scene], str]] = {
+    "ri_low": _edges,
+    "ri_spot": _spot,
+    "polariscope": _polariscope,
+    "pleochroism": _dichroscope,
+    "spectrum_text": _spectrum,
+    "uv_lw": _glow,
+    "uv_sw": _glow,
+    "chelsea": _filtered,
+    "magnification": _loupe,
+}
