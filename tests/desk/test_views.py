@@ -6,7 +6,13 @@ from xml.etree import ElementTree
 import pytest
 
 from isogyre.desk.identify import reckon
-from isogyre.desk.views import NOT_KNOWN, PICTURES, expected_views, has_picture
+from isogyre.desk.views import (
+    NOT_KNOWN,
+    PICTURES,
+    expected_views,
+    has_picture,
+    material_views,
+)
 from isogyre.instruments.kits import KITS
 
 # Tests whose answer is a figure or a word with nothing to look at beside it. Interference figures
@@ -71,7 +77,7 @@ def test_a_view_is_drawn_for_both_leaders_under_ids_of_its_own(workbench, red, f
 
 
 def test_the_refractometer_shows_two_edges_for_ruby_and_one_for_spinel(workbench, red):
-    """Webster, Gems: corundum 1.760 to 1.770 doubly refractive, spinel about 1.718, single."""
+    """Published ranges of published_properties.csv: corundum 1.760 to 1.770 doubly refractive, spinel about 1.718, single."""
     by_name = {view.candidate: view for view in views(workbench, red, "ri_low")}
     low, high = map(float, by_name["corundum"].seen.split(" and "))
     assert low == pytest.approx(1.762, abs=0.004)
@@ -107,3 +113,25 @@ def test_nothing_seen_is_an_empty_field_and_a_feature_is_drawn(workbench):
     for view in drawn:
         empty = view.seen.startswith("none of these")
         assert ("nothing of what was looked for" in titles(view.svg)) == empty
+
+
+@pytest.mark.parametrize("material", ["corundum", "spinel", "glass", "turquoise", "diamond"])
+def test_a_card_shows_each_instrument_once(workbench, material):
+    views = material_views(workbench, material)
+    assert len({view.candidate for view in views}) == len(views) == 7
+    ids = [found for view in views for found in re.findall(r' id="([^"]+)"', view.svg)]
+    assert len(ids) == len(set(ids))
+
+
+def test_a_card_says_what_its_material_shows(workbench):
+    """Common practice: spinel is singly refractive, about 1.718, and not pleochroic."""
+    shown = {view.candidate: view.seen for view in material_views(workbench, "spinel")}
+    assert float(shown["refractometer, both edges over a full turn"]) == pytest.approx(
+        1.718, abs=0.01
+    )
+    assert shown["polariscope"].startswith("single")
+    assert shown["dichroscope"].startswith("none")
+
+
+def test_a_material_nobody_knows_has_no_views(workbench):
+    assert material_views(workbench, "unobtainium") == ()

@@ -41,9 +41,9 @@ def seen_by(test: PlannedTest, standing: Standing) -> list[Seeing]:
     for field in ("species", "origin", "treatment"):
         pair = _two_leading(standing, field)
         if pair:
-            return [_seen(test, standing, name, rows) for name, rows in pair]
+            return [seen_of(test, standing, name, rows) for name, rows in pair]
     everything = np.arange(len(standing.posterior))
-    return [_seen(test, standing, standing.leader, everything)]
+    return [seen_of(test, standing, standing.leader, everything)]
 
 
 def _two_leading(
@@ -58,7 +58,10 @@ def _two_leading(
     return first, second
 
 
-def _seen(test: PlannedTest, standing: Standing, candidate: str, rows: NDArray[np.intp]) -> Seeing:
+def seen_of(
+    test: PlannedTest, standing: Standing, candidate: str, rows: NDArray[np.intp]
+) -> Seeing:
+    """Return what would be seen of some kinds of stone, each by how likely it stands."""
     weight = standing.posterior[rows]
     held = rows[weight > 1e-3 * weight.max()]
     weight = standing.posterior[held] / standing.posterior[held].sum()

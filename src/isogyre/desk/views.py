@@ -4,11 +4,12 @@ A view claims no more than the catalogue: where that holds nothing, there is no 
 words say so.
 """
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from isogyre.catalogue.model import Hue, Line, Look, Seen, Step
-from isogyre.desk.expected import Seeing, seen_by
+from isogyre.desk.expected import Seeing, seen_by, seen_of
 from isogyre.desk.tints import tint
 from isogyre.desk.workbench import Workbench
 from isogyre.drawing.colour_filter import FilterView, draw_colour_filter
@@ -18,19 +19,24 @@ from isogyre.drawing.polariscope import PolariscopeView, draw_polariscope
 from isogyre.drawing.refractometer import Edge, RefractometerScale, draw_refractometer
 from isogyre.drawing.scenes import draw_empty_field, draw_feature, drawn_features
 from isogyre.drawing.spectrum import RED_NM, VIOLET_NM, Band, SpectrumView, draw_spectrum
-from isogyre.evidence import Standing
+from isogyre.evidence import SETTINGS, Standing, stand
+from isogyre.evidence.prior import DEFAULT_SETTING
 from isogyre.instruments import PlannedTest
 from isogyre.population import Label
 from isogyre.population.hypotheses import looks_of
 
 NOT_KNOWN = "not in the catalogue"
-# What is seen in a round field stands side by side; a scale needs the whole width to be read.
-ROUND_FIELDS = frozenset(("magnification",))
+# Two figures of this width, in units of a page, stand side by side on a phone; a field of the
+# loupe has no words to be read and may shrink.
+NARROW, MAY_SHRINK = 170.0, frozenset(("magnification",))
+WIDTH = re.compile(r'<svg[^>]* width="([\d.]+)"')
 NOTHING_SEEN = "none of these"
 # The piece of a refractometer's scale about the edges, and its narrowest width.
 SCALE_MARGIN, SCALE_WIDTH, SCALE_LOW, SCALE_HIGH = 0.02, 0.12, 1.30, 2.00
 # How dark a line of each strength is drawn.
 DARKNESS = {"strong": 0.95, "medium": 0.7, "weak": 0.4}
+# What a card of one material shows, in the order of a bench.
+ON_A_CARD = ("ri_low", "polariscope", "pleochroism", "spectrum_text", "chelsea", "uv_lw", "uv_sw")
 LAMP_NM = {"uv_lw": 365, "uv_sw": 254}
 STEPS: tuple[Step, ...] = ("nearly always", "often", "at times", "seldom", "hardly ever")
 # A stone without a reaction looks as dull through the filter as the paper beside it.
@@ -41,13 +47,13 @@ FILTERED = {"no reaction": "dull", "pink": "pink", "red": "red"}
 class View:
     """What would be seen of one candidate; without a drawing ``svg`` is empty.
 
-    ``is_round`` tells a field of view, which may be small, from a scale, which may not.
+    ``is_narrow`` tells one that stands beside another on a phone from one that needs the width.
     """
 
     candidate: str
     seen: str
     svg: str
-    is_round: bool
+    is_narrow: bool
     limit: str
 
 
@@ -102,6 +108,29 @@ def expected_views(
     return tuple(views)
 
 
+def material_views(workbench: Workbench, material: str, prefix: str = "view") -> tuple[View, ...]:
+    """Return what the tests with a picture show of one material before anything is known of it.
+
+    The loupe is left out: a card shows its features one by one. An unknown material has none.
+    """
+    population = workbench.population
+    rows = np.flatnonzero(population.rows_of("material", material))
+    if not len(rows):
+        return ()
+    standing = stand(population, [], SETTINGS[DEFAULT_SETTING])
+    tests = {t.field: t for i in workbench.instruments for t in i.tests if t.field in ON_A_CARD}
+    views = []
+    for number, field in enumerate(ON_A_CARD):
+        test = tests[field]
+        seeing = seen_of(test, standing, test.name, rows)
+        look = _look(workbench, population.labels[seeing.row])
+        window = _window(seeing.figures, test.end_of_scale)
+        hue = _usual(look.colours if look else {})
+        scene = Scene(workbench, seeing, look, hue, "", f"{prefix}-{number}", window)
+        views.append(_view(test, scene))
+    return tuple(views)
+
+
 def has_picture(field: str) -> bool:
     """Return whether a test that fills this field of a record is drawn."""
     return field in PICTURES
@@ -115,9 +144,15 @@ def _view(test: PlannedTest, scene: Scene) -> View:
         candidate=scene.seeing.candidate,
         seen=scene.seeing.words,
         svg=svg,
-        is_round=test.field in ROUND_FIELDS,
+        is_narrow=test.field in MAY_SHRINK or _width(svg) <= NARROW,
         limit=missing or scene.seeing.limit,
     )
+
+
+def _width(svg: str) -> float:
+    """Return the width of a drawing; nothing drawn takes none."""
+    found = WIDTH.match(svg)
+    return float(found.group(1)) if found else 0.0
 
 
 def _look(workbench: Workbench, label: Label) -> Look | None:

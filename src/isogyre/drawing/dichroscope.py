@@ -18,7 +18,9 @@ from isogyre.drawing.svg import (
     text_width,
 )
 
-WIDTH, MOST_PAIRS = 336.0, 3
+MOST_PAIRS = 3
+# Width of the place of each pair, by how many there are; one alone stands beside another figure.
+CELLS = {1: 168.0, 2: 168.0, 3: 112.0}
 RADII = {1: 70.0, 2: 64.0, 3: 50.0}
 LINE_HEIGHT = 18.0
 
@@ -67,7 +69,7 @@ def along_axes(x: Window, y: Window, z: Window) -> DichroscopeView:
 
 def draw_dichroscope(view: DichroscopeView, prefix: str) -> str:
     """Return the pairs side by side, with the names of their colours below."""
-    cell = WIDTH / len(view.pairs)
+    cell = CELLS[len(view.pairs)]
     radius = RADII[len(view.pairs)]
     captions = [_caption(pair, cell) for pair in view.pairs]
     height = 2 * radius + 12 + LINE_HEIGHT * max(map(len, captions)) + 4
@@ -84,7 +86,7 @@ def draw_dichroscope(view: DichroscopeView, prefix: str) -> str:
     )
     return figure(
         prefix,
-        Frame(WIDTH, height),
+        Frame(cell * len(view.pairs), height),
         "Dichroscope, drawn",
         f"Two windows side by side, {seen}.",
         *parts,

@@ -62,7 +62,7 @@ def with_views(part: NextPart, drawn: Mapping[str, tuple[View, ...]]) -> NextPar
 
 
 def _expected(view: View) -> Expected:
-    return Expected(called(view.candidate), view.seen, view.svg, view.is_round, view.limit)
+    return Expected(called(view.candidate), view.seen, view.svg, view.is_narrow, view.limit)
 
 
 def kit_options(chosen: str, kits: Iterable[Kit] = KITS.values()) -> tuple[Option, ...]:

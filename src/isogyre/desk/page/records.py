@@ -138,13 +138,13 @@ class StandingPart:
 class Expected:
     """What a test would show if the stone were one of the candidates, in words and drawn.
 
-    ``svg`` is empty where nothing is drawn; ``is_round`` tells a field of view from a scale.
+    ``svg`` is empty where nothing is drawn; one that ``is_narrow`` stands beside the other.
     """
 
     candidate: str
     seen: str
     svg: str = ""
-    is_round: bool = False
+    is_narrow: bool = False
     limit: str = ""
 
 
