@@ -77,7 +77,7 @@ def test_a_view_is_drawn_for_both_leaders_under_ids_of_its_own(workbench, red, f
 
 
 def test_the_refractometer_shows_two_edges_for_ruby_and_one_for_spinel(workbench, red):
-    """Published ranges of published_properties.csv: corundum 1.760 to 1.770 doubly refractive, spinel about 1.718, single."""
+    """Ranges of published_properties.csv: corundum 1.760 to 1.770, double; spinel 1.718, single."""
     by_name = {view.candidate: view for view in views(workbench, red, "ri_low")}
     low, high = map(float, by_name["corundum"].seen.split(" and "))
     assert low == pytest.approx(1.762, abs=0.004)

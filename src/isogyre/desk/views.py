@@ -8,6 +8,8 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from isogyre.catalogue.model import Hue, Line, Look, Seen, Step
 from isogyre.desk.expected import Seeing, seen_by, seen_of
 from isogyre.desk.tints import tint
