@@ -61,6 +61,24 @@ def test_two_bodies_grown_in_one_way_do_not_both_claim_its_share(client):
     assert "of those met" in client.get("/materials/corundum").text
 
 
+def shown_by_instruments(client, name):
+    page = client.get(f"/materials/{name}").text
+    return page[page.index('id="shows"') :]
+
+
+def test_a_card_draws_what_the_instruments_show_beside_its_words(client):
+    shows = shown_by_instruments(client, "spinel")
+    assert shows.count("<figure>") == shows.count("<figcaption>")
+    polariscope = shows[shows.index("Polariscope:") :].partition("</figure>")[0]
+    assert "single" in polariscope
+    assert "<svg" in polariscope
+
+
+def test_what_follows_the_colour_is_drawn_only_of_a_material_of_one_colour(client):
+    assert "Colour filter:" not in shown_by_instruments(client, "corundum")
+    assert "Colour filter:" in shown_by_instruments(client, "hambergite")
+
+
 def test_every_feature_of_the_loupe_on_a_card_is_drawn(client, read_page):
     page = read_page(client.get("/materials/peridot").text)
     pictures = [e for tag, e in page.elements if tag == "img"]

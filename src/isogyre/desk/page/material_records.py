@@ -93,6 +93,16 @@ class SourceRow:
 
 
 @dataclass(frozen=True)
+class ViewPart:
+    """What one instrument shows of the material, drawn and in words, and how far that goes."""
+
+    instrument: str
+    seen: str
+    svg: str
+    limit: str
+
+
+@dataclass(frozen=True)
 class MaterialPage:
     """Everything on the card of one material.
 
@@ -117,6 +127,7 @@ class MaterialPage:
     from_memory: str
     compare_as: str
     drawings: Mapping[str, str]
+    views: tuple[ViewPart, ...]
 
 
 @dataclass(frozen=True)

@@ -39,8 +39,10 @@ from isogyre.desk.page.material_records import (
     Told,
     TreatmentPart,
     UnknownMaterialPage,
+    ViewPart,
 )
 from isogyre.desk.page.standing import LIMITS, capital
+from isogyre.desk.views import material_views
 from isogyre.desk.wording import per_cent
 from isogyre.desk.workbench import Workbench
 from isogyre.population.hypotheses import looks_of
@@ -51,6 +53,8 @@ INDEX_DECIMALS = 3
 LONGEST_FIND = 80
 NUMBERS = ("first", "second", "third")
 BOXES = len(NUMBERS)
+# What these instruments show does not follow the colour of the stone.
+COLOUR_BLIND = ("ri_low", "polariscope")
 NEARLY_ALL, HARDLY_ANY = 0.95, 0.05
 
 
@@ -166,6 +170,7 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         from_memory=memory_in_words(card["from_memory"]),
         compare_as=card["found_as"],
         drawings=_drawings(workbench, card),
+        views=_views(workbench, card),
     )
 
 
@@ -356,6 +361,22 @@ def _care_of_looks(material: Material) -> tuple[LookPart, ...]:
         LookPart(capital(f"{name}, {' or '.join(dict.fromkeys(growths))}"), facts)
         for (name, facts), growths in differing.items()
         if facts
+    )
+
+
+def _views(workbench: Workbench, card: MaterialCard) -> tuple[ViewPart, ...]:
+    """Return what the instruments show of the material, where one picture holds for all of it.
+
+    The words are those of the whole material, the picture is one stone of one colour: a ruby
+    must not be drawn dull through the filter because most corundum is.
+    """
+    colours = {look["variety"] for body in card["bodies"] for look in body["looks"]}
+    tests = (test for instrument in workbench.instruments for test in instrument.tests)
+    blind = {test.name for test in tests if test.field in COLOUR_BLIND}
+    return tuple(
+        ViewPart(capital(view.candidate), view.seen, view.svg, view.limit)
+        for view in material_views(workbench, card["name"])
+        if len(colours) == 1 or view.candidate in blind
     )
 
 
