@@ -18,6 +18,7 @@ from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import STATIC, refusal
 from isogyre.web.refresh import Refresher
+from isogyre.web.stones import listing
 
 
 def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastAPI:
@@ -51,6 +52,7 @@ def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastA
         lifespan=open_hours,
     )
     for routes in (
+        listing.router(home),
         stones.router(home),
         materials.router(home.workbench),
         kits.router(home),

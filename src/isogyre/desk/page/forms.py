@@ -64,6 +64,8 @@ class Control:
     # Features to find and put into this control or, of two such controls, into either.
     vocabulary: tuple[FeatureGroup, ...] = ()
     boxes: tuple[str, ...] = ()
+    # Id of the list of words on the same page that is offered while one types.
+    offered: str = ""
 
     @property
     def anchor(self) -> str:
@@ -193,7 +195,7 @@ def _value(declared: Field, entries: Entries) -> Any:
 def _sheet(
     workbench: Workbench, instrument: Instrument, entries: Entries, remarks: Remarks
 ) -> Sheet:
-    single = [c for f in instrument.fields for c in _controls(f, entries, remarks)]
+    single = [c for f in instrument.fields for c in controls_of(f, entries, remarks)]
     controls = _with_vocabulary(workbench, _with_scales(single), remarks.telling)
     state, word = _state(instrument, controls, remarks)
     return Sheet(
@@ -209,7 +211,8 @@ def _sheet(
     )
 
 
-def _controls(declared: Field, entries: Entries, remarks: Remarks) -> list[Control]:
+def controls_of(declared: Field, entries: Entries, remarks: Remarks) -> list[Control]:
+    """Return what is to be entered for a field: one control, or one for each part of it."""
     troubles = [t.message for t in remarks.troubles if t.field == declared.key]
     notes = [f"{i.value}: {i.reason}" for i in remarks.ignored if i.field == declared.key]
     controls = []

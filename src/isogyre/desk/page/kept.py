@@ -1,7 +1,7 @@
 """The page of a kept stone: its thread of readings, where it stands, what to test next."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from isogyre.desk.answers import IdentifyAnswer
 from isogyre.desk.choices import DEFAULT_SETTLE, SETTLE_NAMES, Kit
@@ -10,6 +10,7 @@ from isogyre.desk.house import House
 from isogyre.desk.identify import identify, next_tests, reckon
 from isogyre.desk.kits import kit_in_use, kits_at_hand
 from isogyre.desk.page.chips import chips
+from isogyre.desk.page.facts import facts_in_words, parties_in
 from isogyre.desk.page.forms import Remarks
 from isogyre.desk.page.how import How, how_numbers_came_about
 from isogyre.desk.page.next import (
@@ -28,7 +29,7 @@ from isogyre.desk.views import View, expected_views, has_picture
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import read_record
 from isogyre.instruments import Trouble
-from isogyre.ledger import ListedStone, Photograph
+from isogyre.ledger import Photograph
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,7 @@ class KeptPage:
     kits: tuple[Option, ...]
     settles: tuple[Option, ...]
     photographs: tuple[Photograph, ...]
-    listed: ListedStone = field(repr=False)
+    facts: tuple[str, ...]
 
     @property
     def address(self) -> str:
@@ -109,6 +110,7 @@ def kept_page(
         listed = work.stones.listed(stone_id)
         thread = work.readings.thread(stone_id)
         photographs = work.photographs.of_stone(stone_id)
+        parties = work.parties.of(parties_in([listed]))
     record = stone_record(workbench, listed.stone, current_of(thread))
     answer = _answer(house, record, used, settle)
     standing = standing_part(workbench, answer) if answer else None
@@ -132,7 +134,7 @@ def kept_page(
         kits=kit_options(used.name, kits_at_hand(house)),
         settles=settle_options(settle),
         photographs=photographs,
-        listed=listed,
+        facts=facts_in_words(listed, record, parties),
     )
 
 
