@@ -115,9 +115,11 @@ def test_nothing_seen_is_an_empty_field_and_a_feature_is_drawn(workbench):
         assert ("nothing of what was looked for" in titles(view.svg)) == empty
 
 
-@pytest.mark.parametrize("material", ["corundum", "spinel", "glass, soda-lime", "turquoise", "diamond"])
+@pytest.mark.parametrize(
+    "material", ["corundum", "spinel", "glass, soda-lime", "turquoise", "diamond"]
+)
 def test_a_card_shows_each_instrument_once(workbench, material):
-    views = material_views(workbench, material)
+    views = material_views(workbench, material).views
     assert len({view.candidate for view in views}) == len(views) == 7
     ids = [found for view in views for found in re.findall(r' id="([^"]+)"', view.svg)]
     assert len(ids) == len(set(ids))
@@ -125,7 +127,7 @@ def test_a_card_shows_each_instrument_once(workbench, material):
 
 def test_a_card_says_what_its_material_shows(workbench):
     """Common practice: spinel is singly refractive, about 1.718, and not pleochroic."""
-    shown = {view.candidate: view.seen for view in material_views(workbench, "spinel")}
+    shown = {view.candidate: view.seen for view in material_views(workbench, "spinel").views}
     assert float(shown["refractometer, both edges over a full turn"]) == pytest.approx(
         1.718, abs=0.01
     )
@@ -134,4 +136,13 @@ def test_a_card_says_what_its_material_shows(workbench):
 
 
 def test_a_material_nobody_knows_has_no_views(workbench):
-    assert material_views(workbench, "unobtainium") == ()
+    assert material_views(workbench, "unobtainium").views == ()
+
+
+def test_a_card_shows_one_colour_type_and_says_which(workbench):
+    """Ruby glows and is red through the filter; a card of all corundum would say neither."""
+    shown = material_views(workbench, "corundum")
+    seen = {view.candidate: view.seen for view in shown.views}
+    assert shown.of in {"ruby, natural", "sapphire, natural"}
+    red = shown.of.startswith("ruby")
+    assert (seen["colour filter"].split(" (")[0] == "red") == red

@@ -74,9 +74,11 @@ def test_a_card_draws_what_the_instruments_show_beside_its_words(client):
     assert "<svg" in polariscope
 
 
-def test_what_follows_the_colour_is_drawn_only_of_a_material_of_one_colour(client):
-    assert "Colour filter:" not in shown_by_instruments(client, "corundum")
-    assert "Colour filter:" in shown_by_instruments(client, "hambergite")
+def test_what_follows_the_colour_is_drawn_of_one_colour_type_that_is_named(client):
+    shows = shown_by_instruments(client, "corundum")
+    assert "of ruby, natural, as most often met" in shows
+    filtered = shows[shows.index("Colour filter:") :].partition("</figure>")[0]
+    assert "<b>red" in filtered
 
 
 def test_every_feature_of_the_loupe_on_a_card_is_drawn(client, read_page):

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from isogyre.catalogue.model import Hue, Line, Look, Seen, Step
 from isogyre.desk.expected import Seeing, seen_by, seen_of
@@ -24,8 +25,11 @@ from isogyre.drawing.spectrum import RED_NM, VIOLET_NM, Band, SpectrumView, draw
 from isogyre.evidence import SETTINGS, Standing, stand
 from isogyre.evidence.prior import DEFAULT_SETTING
 from isogyre.instruments import PlannedTest
-from isogyre.population import Label
+from isogyre.population import Label, Population
 from isogyre.population.hypotheses import looks_of
+
+Rows = NDArray[np.intp]
+Array = NDArray[np.float64]
 
 NOT_KNOWN = "not in the catalogue"
 # Two figures of this width, in units of a page, stand side by side on a phone; a field of the
@@ -110,27 +114,54 @@ def expected_views(
     return tuple(views)
 
 
-def material_views(workbench: Workbench, material: str, prefix: str = "view") -> tuple[View, ...]:
-    """Return what the tests with a picture show of one material before anything is known of it.
+@dataclass(frozen=True)
+class CardViews:
+    """What the instruments show of the most usual stones of a material, and which these are."""
 
-    The loupe is left out: a card shows its features one by one. An unknown material has none.
+    of: str
+    views: tuple[View, ...]
+
+
+def material_views(workbench: Workbench, material: str, prefix: str = "view") -> CardViews:
+    """Return what the tests with a picture show of the most usual colour type of a material.
+
+    Of its ways of growth the first of its entry is shown. The loupe is left out: a card shows its features one by one. An unknown material has none.
     """
     population = workbench.population
-    rows = np.flatnonzero(population.rows_of("material", material))
-    if not len(rows):
-        return ()
+    known = np.flatnonzero(population.rows_of("material", material))
+    if not len(known):
+        return CardViews("", ())
     standing = stand(population, [], SETTINGS[DEFAULT_SETTING])
+    alike = _most_usual(population, known, standing.posterior)
+    usual = population.labels[alike[0]]
     tests = {t.field: t for i in workbench.instruments for t in i.tests if t.field in ON_A_CARD}
+    look = _look(workbench, usual)
     views = []
     for number, field in enumerate(ON_A_CARD):
-        test = tests[field]
-        seeing = seen_of(test, standing, test.name, rows)
-        look = _look(workbench, population.labels[seeing.row])
-        window = _window(seeing.figures, test.end_of_scale)
-        hue = _usual(look.colours if look else {})
-        scene = Scene(workbench, seeing, look, hue, "", f"{prefix}-{number}", window)
-        views.append(_view(test, scene))
-    return tuple(views)
+        seeing = seen_of(tests[field], standing, tests[field].name, alike)
+        scene = Scene(
+            workbench=workbench,
+            seeing=seeing,
+            look=look,
+            hue=_usual(look.colours if look else {}),
+            lamp="",
+            prefix=f"{prefix}-{number}",
+            window=_window(seeing.figures, tests[field].end_of_scale),
+        )
+        views.append(_view(tests[field], scene))
+    return CardViews(f"{usual.variety}, {usual.growth}", tuple(views))
+
+
+def _most_usual(population: Population, rows: Rows, share: Array) -> Rows:
+    """Return of the first row's growth the rows of the colour type that is met most often."""
+    first = population.labels[rows[0]].growth
+    grown = rows[[population.labels[row].growth == first for row in rows]]
+    varieties = [population.labels[row].variety for row in grown]
+    met = dict.fromkeys(varieties, 0.0)
+    for variety, row in zip(varieties, grown, strict=True):
+        met[variety] += float(share[row])
+    usual = max(met, key=lambda variety: met[variety])
+    return grown[[variety == usual for variety in varieties]]
 
 
 def has_picture(field: str) -> bool:

@@ -107,7 +107,7 @@ class MaterialPage:
     """Everything on the card of one material.
 
     ``compare_as`` is the name under which it is compared; ``drawings`` holds for each feature on
-    the card where its drawing is kept.
+    the card where its drawing is kept. ``views`` are of its most usual stones, ``shown_of``.
     """
 
     name: str
@@ -127,6 +127,7 @@ class MaterialPage:
     from_memory: str
     compare_as: str
     drawings: Mapping[str, str]
+    shown_of: str
     views: tuple[ViewPart, ...]
 
 

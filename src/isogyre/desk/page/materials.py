@@ -53,8 +53,6 @@ INDEX_DECIMALS = 3
 LONGEST_FIND = 80
 NUMBERS = ("first", "second", "third")
 BOXES = len(NUMBERS)
-# What these instruments show does not follow the colour of the stone.
-COLOUR_BLIND = ("ri_low", "polariscope")
 NEARLY_ALL, HARDLY_ANY = 0.95, 0.05
 
 
@@ -142,6 +140,7 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         card = material_card(workbench, name)
     except UnknownMaterialError as error:
         return UnknownMaterialPage(error.name, tuple(error.near))
+    shown_of, views = _views(workbench, card)
     return MaterialPage(
         name=capital(card["name"]),
         about=_about(card),
@@ -170,7 +169,8 @@ def material_page(workbench: Workbench, name: str) -> MaterialPage | UnknownMate
         from_memory=memory_in_words(card["from_memory"]),
         compare_as=card["found_as"],
         drawings=_drawings(workbench, card),
-        views=_views(workbench, card),
+        shown_of=shown_of,
+        views=views,
     )
 
 
@@ -364,20 +364,11 @@ def _care_of_looks(material: Material) -> tuple[LookPart, ...]:
     )
 
 
-def _views(workbench: Workbench, card: MaterialCard) -> tuple[ViewPart, ...]:
-    """Return what the instruments show of the material, where one picture holds for all of it.
-
-    The words are those of the whole material, the picture is one stone of one colour: a ruby
-    must not be drawn dull through the filter because most corundum is.
-    """
-    colours = {look["variety"] for body in card["bodies"] for look in body["looks"]}
-    tests = (test for instrument in workbench.instruments for test in instrument.tests)
-    blind = {test.name for test in tests if test.field in COLOUR_BLIND}
-    return tuple(
-        ViewPart(capital(view.candidate), view.seen, view.svg, view.limit)
-        for view in material_views(workbench, card["name"])
-        if len(colours) == 1 or view.candidate in blind
-    )
+def _views(workbench: Workbench, card: MaterialCard) -> tuple[str, tuple[ViewPart, ...]]:
+    """Return of which stones the instruments' views are, and the views."""
+    shown = material_views(workbench, card["name"])
+    parts = (ViewPart(capital(v.candidate), v.seen, v.svg, v.limit) for v in shown.views)
+    return shown.of, tuple(parts)
 
 
 def _drawings(workbench: Workbench, card: MaterialCard) -> dict[str, str]:
