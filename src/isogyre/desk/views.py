@@ -125,7 +125,8 @@ class CardViews:
 def material_views(workbench: Workbench, material: str, prefix: str = "view") -> CardViews:
     """Return what the tests with a picture show of the most usual colour type of a material.
 
-    Of its ways of growth the first of its entry is shown. The loupe is left out: a card shows its features one by one. An unknown material has none.
+    Of its ways of growth the first of its entry is shown. The loupe is left out: a card shows its
+    features one by one. An unknown material has none.
     """
     population = workbench.population
     known = np.flatnonzero(population.rows_of("material", material))
