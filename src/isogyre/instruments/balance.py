@@ -38,6 +38,7 @@ READABILITY = Field(
     0.0001,
     1.0,
     usual=DEFAULT_READABILITY_CT,
+    is_seldom=True,
 )
 AIR = Field(
     "weight_air_ct",
@@ -57,7 +58,7 @@ TEMPERATURE = Field(
     "temperature_c", "temperature of the liquid", "number", "°C", -20.0, 100.0, 0.5, drawn=(10, 35)
 )
 LEAST_SG, MOST_SG = 0.8, 20.0
-SG_SD = Field("sg_sd", "error of that density", "number", "", 0.0005, 1.0, 0.01)
+SG_SD = Field("sg_sd", "error of that density", "number", "", 0.0005, 1.0, 0.01, is_seldom=True)
 SG = Field(
     "sg",
     "relative density, as printed",
@@ -68,8 +69,9 @@ SG = Field(
     0.01,
     drawn=(1.0, 6.0),
     error_key=SG_SD.key,
+    is_seldom=True,
 )
-SG_METHOD = Field("sg_method", "how weighed", "words")
+SG_METHOD = Field("sg_method", "how weighed", "words", is_seldom=True)
 HEAVY = Field(
     "heavy_liquid",
     "heavy liquid",

@@ -29,7 +29,7 @@ class Field:
     the field that holds its error, ``needs_key`` the field of another figure of the instrument
     that it is read by, such as the end of a scale. Both belong to the instrument rather than to
     the stone, so that a kit may hold them once for all stones; ``usual`` is what such a figure
-    is taken for where nobody says it.
+    is taken for where nobody says it. A field that ``is_seldom`` entered may be folded away.
     """
 
     key: str
@@ -47,6 +47,7 @@ class Field:
     drawn: tuple[float, float] | None = None
     above: str = ""
     error_key: str = ""
+    is_seldom: bool = False
     needs_key: str = ""
     usual: float | None = None
 

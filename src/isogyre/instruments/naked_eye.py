@@ -37,10 +37,18 @@ FORM = Field(
     "form", "form", "choice", choices=("faceted", "cabochon", "bead", "carving", "rough", "mounted")
 )
 TONE = Field(
-    "tone", "tone", "choice", choices=("very light", "light", "medium", "dark", "very dark")
+    "tone",
+    "tone",
+    "choice",
+    choices=("very light", "light", "medium", "dark", "very dark"),
+    is_seldom=True,
 )
 SATURATION = Field(
-    "saturation", "saturation", "choice", choices=("greyish", "moderate", "strong", "vivid")
+    "saturation",
+    "saturation",
+    "choice",
+    choices=("greyish", "moderate", "strong", "vivid"),
+    is_seldom=True,
 )
 
 COLOUR_TRUST = 0.95

@@ -52,12 +52,28 @@ HIGH = replace(
     LOW, key="ri_high", label="upper edge", hint="highest reading over the turn", above=LOW.key
 )
 SPOT_ERROR = Field(
-    "ri_spot_sd", "error of a spot", "number", low=0.001, high=0.05, step=0.001, usual=SPOT_SD
+    "ri_spot_sd",
+    "error of a spot",
+    "number",
+    low=0.001,
+    high=0.05,
+    step=0.001,
+    usual=SPOT_SD,
+    is_seldom=True,
 )
 SPOT = replace(
     LOW, key="ri_spot", label="spot on a curved surface", hint="", error_key=SPOT_ERROR.key
 )
-SD = Field("ri_sd", "error of an edge", "number", low=0.0002, high=0.05, step=0.001, usual=MEAN_SD)
+SD = Field(
+    "ri_sd",
+    "error of an edge",
+    "number",
+    low=0.0002,
+    high=0.05,
+    step=0.001,
+    usual=MEAN_SD,
+    is_seldom=True,
+)
 TURN = Field("ri_turn", "how read", "choice", choices=("full", "single"))
 LIMIT = Field(
     "ri_limit",
@@ -66,14 +82,22 @@ LIMIT = Field(
     low=1.6,
     high=2.0,
     usual=DEFAULT_LIMIT,
+    is_seldom=True,
 )
-BIREFRINGENCE = Field("birefringence", "birefringence", "number", low=0.0, high=0.4, step=0.001)
+BIREFRINGENCE = Field(
+    "birefringence", "birefringence", "number", low=0.0, high=0.4, step=0.001, is_seldom=True
+)
 # Beside figures alone a limit is itself a reading: no edge, or no upper one, lay below it. A
 # kit's limit must not say that, so only what is told in words is read by it.
 TEXT = Field(
-    "ri_text", "in words", "words", hint="for instance: beyond the limit", needs_key=LIMIT.key
+    "ri_text",
+    "in words",
+    "words",
+    hint="for instance: beyond the limit",
+    needs_key=LIMIT.key,
+    is_seldom=True,
 )
-KIND = Field("ri_kind", "what the pair is", "words")
+KIND = Field("ri_kind", "what the pair is", "words", is_seldom=True)
 
 DIFFERENCE_SD = 0.0025
 EDGE_SD = 0.0025

@@ -66,11 +66,17 @@ class Control:
     boxes: tuple[str, ...] = ()
     # Id of the list of words on the same page that is offered while one types.
     offered: str = ""
+    is_seldom: bool = False
 
     @property
     def anchor(self) -> str:
         """Return the id that links and labels point to."""
         return anchor_of(self.key)
+
+    @property
+    def is_folded(self) -> bool:
+        """Whether the control stays folded away: it is seldom needed, and nothing stands in it."""
+        return self.is_seldom and not (self.value or self.trouble or self.notes)
 
     @property
     def span(self) -> str:
@@ -246,6 +252,7 @@ def _control(
         drawn=leaf.drawn,
         above=leaf.above,
         palette=PALETTES.get(leaf.words),
+        is_seldom=leaf.is_seldom,
     )
 
 
