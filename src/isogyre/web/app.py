@@ -13,7 +13,7 @@ from starlette.types import Scope
 
 from isogyre import __version__
 from isogyre.desk import House, LedgerError, UnknownEntryError, open_house
-from isogyre.web import door, features, kits, materials, stones
+from isogyre.web import door, features, kits, materials, photographs, stones
 from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import STATIC, refusal
@@ -54,6 +54,7 @@ def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastA
     for routes in (
         listing.router(home),
         stones.router(home),
+        photographs.router(home),
         materials.router(home.workbench),
         kits.router(home),
         features.router(home.workbench),

@@ -1,6 +1,7 @@
 """The gate in front of every page: whose host, how much, and what the browser may do."""
 
 import logging
+import re
 from collections.abc import Callable, Collection
 from http import HTTPStatus
 
@@ -9,6 +10,9 @@ from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY_BYTES = 256 * 1024
+# Photographs come with a stone, with a piece taken in, and with one that goes back.
+MOST_PHOTOGRAPH_BYTES = 20 * 1024 * 1024
+TAKES_PHOTOGRAPHS = re.compile("/stones/[^/]+/photographs|/take-ins/new|/take-ins/[^/]+/return")
 # What only looks may come from a link anywhere; what writes comes from our own pages.
 LOOKING = frozenset(("GET", "HEAD", "OPTIONS"))
 THIS_MACHINE = frozenset(("127.0.0.1", "localhost", "::1"))
@@ -66,7 +70,7 @@ class Gate:
         try:
             status = self._objection(scope)
             if status is None:
-                await self.app(scope, self._measured(receive), answer)
+                await self.app(scope, measured(receive, self._most_bytes(scope)), answer)
                 return
         except BodyTooLargeError:
             status = HTTPStatus.REQUEST_ENTITY_TOO_LARGE
@@ -84,23 +88,14 @@ class Gate:
         if scope["method"] not in LOOKING and is_from_elsewhere(headers):
             return HTTPStatus.FORBIDDEN
         length = headers.get("content-length", "0")
-        if not length.isdecimal() or int(length) > self.most_body_bytes:
+        if not length.isdecimal() or int(length) > self._most_bytes(scope):
             return HTTPStatus.REQUEST_ENTITY_TOO_LARGE
         return None
 
-    def _measured(self, receive: Receive) -> Receive:
-        """Count what really comes in: a length need not be announced."""
-        received = 0
-
-        async def receive_measured() -> Message:
-            nonlocal received
-            message = await receive()
-            received += len(message.get("body", b""))
-            if received > self.most_body_bytes:
-                raise BodyTooLargeError(self.most_body_bytes)
-            return message
-
-        return receive_measured
+    def _most_bytes(self, scope: Scope) -> int:
+        if TAKES_PHOTOGRAPHS.fullmatch(scope["path"]):
+            return max(self.most_body_bytes, MOST_PHOTOGRAPH_BYTES)
+        return self.most_body_bytes
 
 
 class Answer:
@@ -119,6 +114,21 @@ class Answer:
                 headers[name] = value
             headers.setdefault("cache-control", "private, no-cache")
         await self.send(message)
+
+
+def measured(receive: Receive, most_bytes: int) -> Receive:
+    """Count what really comes in: a length need not be announced."""
+    received = 0
+
+    async def receive_measured() -> Message:
+        nonlocal received
+        message = await receive()
+        received += len(message.get("body", b""))
+        if received > most_bytes:
+            raise BodyTooLargeError(most_bytes)
+        return message
+
+    return receive_measured
 
 
 def host_named(header: str) -> str:
