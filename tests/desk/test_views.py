@@ -14,6 +14,7 @@ from isogyre.desk.views import (
     material_views,
 )
 from isogyre.instruments.kits import KITS
+from isogyre.population.hypotheses import looks_of
 
 # Tests whose answer is a figure or a word with nothing to look at beside it. Interference figures
 # are to come.
@@ -146,3 +147,26 @@ def test_a_card_shows_one_colour_type_and_says_which(workbench):
     assert shown.of in {"ruby, natural", "sapphire, natural"}
     red = shown.of.startswith("ruby")
     assert (seen["colour filter"].split(" (")[0] == "red") == red
+
+
+def test_no_view_claims_more_than_the_catalogue(workbench):
+    """Where a look says nothing of an instrument, no card draws what it would show."""
+    for name, material in workbench.catalogue.materials.items():
+        views = {view.candidate: view for view in material_views(workbench, name).views}
+        first = looks_of(material, material.bodies[0])
+        if not any(look.filter for look in first):
+            assert views["colour filter"].svg == ""
+        if not any(look.spectrum for look in first):
+            assert views["hand spectroscope"].svg == ""
+        if not any(look.pleochroism for look in first):
+            assert views["dichroscope"].svg == ""
+        if not any(look.long_wave for look in first):
+            assert views["long-wave ultraviolet"].svg == ""
+
+
+def test_a_stone_that_is_in_no_catalogue_is_not_drawn(workbench):
+    _, standing = reckon(workbench, {"sg": "5.2", "ri_low": "1.70", "ri_high": "1.75"})
+    assert standing.leader == "unlisted"
+    for field in ("pleochroism", "spectrum_text", "uv_lw", "chelsea", "polariscope"):
+        unlisted = views(workbench, standing, field)[0]
+        assert (unlisted.svg, unlisted.limit) == ("", NOT_KNOWN)

@@ -7,11 +7,12 @@ words say so.
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from isogyre.catalogue.model import Hue, Line, Look, Seen, Step
+from isogyre.catalogue.model import Line, Look, Seen, Step
 from isogyre.desk.expected import Seeing, seen_by, seen_of
 from isogyre.desk.tints import tint
 from isogyre.desk.workbench import Workbench
@@ -28,6 +29,7 @@ from isogyre.instruments import PlannedTest
 from isogyre.population import Label, Population
 from isogyre.population.hypotheses import looks_of
 
+Word = TypeVar("Word", bound=str)
 Rows = NDArray[np.intp]
 Array = NDArray[np.float64]
 
@@ -44,6 +46,8 @@ DARKNESS = {"strong": 0.95, "medium": 0.7, "weak": 0.4}
 # What a card of one material shows, in the order of a bench.
 ON_A_CARD = ("ri_low", "polariscope", "pleochroism", "spectrum_text", "chelsea", "uv_lw", "uv_sw")
 LAMP_NM = {"uv_lw": 365, "uv_sw": 254}
+# Where a look holds what it shows under each lamp.
+GLOWS = {"uv_lw": "long_wave", "uv_sw": "short_wave"}
 STEPS: tuple[Step, ...] = ("nearly always", "often", "at times", "seldom", "hardly ever")
 # A stone without a reaction looks as dull through the filter as the paper beside it.
 FILTERED = {"no reaction": "dull", "pink": "pink", "red": "red"}
@@ -70,6 +74,7 @@ class Scene:
     workbench: Workbench
     seeing: Seeing
     look: Look | None
+    patterns: tuple[Seen, ...]
     hue: str
     lamp: str
     prefix: str
@@ -100,12 +105,14 @@ def expected_views(
     window = _window([figure for seeing in seen for figure in seeing.figures], test.end_of_scale)
     views = []
     for number, seeing in enumerate(seen):
-        look = _look(workbench, standing.population.labels[seeing.row])
+        label = standing.population.labels[seeing.row]
+        look = _look(workbench, label)
         scene = Scene(
             workbench=workbench,
             seeing=seeing,
             look=look,
-            hue=tint(colour) or _usual(look.colours if look else {}),
+            patterns=_patterns(workbench, label, look),
+            hue=tint(colour) or _usual(look.colours if look else {}, "colourless"),
             lamp=lamp,
             prefix=f"{prefix}-{number}",
             window=window,
@@ -144,7 +151,8 @@ def material_views(workbench: Workbench, material: str, prefix: str = "view") ->
             workbench=workbench,
             seeing=seeing,
             look=look,
-            hue=_usual(look.colours if look else {}),
+            patterns=look.spectrum if look else (),
+            hue=_usual(look.colours if look else {}, "colourless"),
             lamp="",
             prefix=f"{prefix}-{number}",
             window=_window(seeing.figures, tests[field].end_of_scale),
@@ -197,9 +205,17 @@ def _look(workbench: Workbench, label: Label) -> Look | None:
     return next((look for look in looks if look.variety == label.variety), None)
 
 
-def _usual(steps: Mapping[Hue, Step]) -> str:
-    """Return the hue met most often, or colourless."""
-    return min(steps, key=lambda hue: STEPS.index(steps[hue]), default="colourless")
+def _usual(steps: Mapping[Word, Step], otherwise: Word) -> Word:
+    """Return the word that is met most often, or another one where nothing is said."""
+    return min(steps, key=lambda word: STEPS.index(steps[word]), default=otherwise)
+
+
+def _patterns(workbench: Workbench, label: Label, look: Look | None) -> tuple[Seen, ...]:
+    """Return the spectra of a kind of stone: what was done to it may give it one of its own."""
+    listed = workbench.catalogue.materials.get(label.material)
+    done = [t for t in listed.treatments if t.name == label.treatment] if listed else []
+    own = tuple(seen for treatment in done for seen in treatment.spectrum)
+    return own or (look.spectrum if look else ())
 
 
 # ---- one drawing for each field of a record ---------------------------------------------------
@@ -232,18 +248,22 @@ def _scale(test: PlannedTest, scene: Scene) -> RefractometerScale:
 
 
 def _polariscope(test: PlannedTest, scene: Scene) -> str:
+    if scene.look is None or _usual(scene.look.transparency, "transparent") == "opaque":
+        return ""
     return draw_polariscope(PolariscopeView(scene.seeing.outcome, scene.hue), scene.prefix)
 
 
 def _dichroscope(test: PlannedTest, scene: Scene) -> str:
     """Draw the pairs of the look's colours; a stone that shows none has both windows alike."""
-    if scene.look is None:
+    told = scene.look.pleochroism if scene.look else None
+    if told is None:
         return ""
-    told = scene.look.pleochroism
-    if scene.seeing.outcome == "none" or told is None or len(told.colours) < 2:
+    if scene.seeing.outcome == "none":
         same = Window(scene.hue, words="alike")
         return draw_dichroscope(DichroscopeView((Pair(same, same),)), scene.prefix)
     windows = [Window(tint(words) or scene.hue, words=words) for words in told.colours[:3]]
+    if len(windows) < 2:
+        return ""
     pairs = [Pair(windows[0], windows[1])]
     if len(windows) == 3:
         pairs = [Pair(a, b) for a, b in zip(windows, windows[1:] + windows[:1], strict=True)]
@@ -252,10 +272,8 @@ def _dichroscope(test: PlannedTest, scene: Scene) -> str:
 
 def _spectrum(test: PlannedTest, scene: Scene) -> str:
     """Draw the pattern that is seen most often in such a stone, in this lamp."""
-    if scene.look is None:
-        return ""
-    lines = _lines(scene.workbench, scene.look.spectrum)
-    if not lines and scene.seeing.outcome != "none":
+    lines = _lines(scene.workbench, scene.patterns)
+    if not lines:
         return ""
     view = SpectrumView(bands=tuple(map(_band, lines)), lamp=scene.lamp)
     return draw_spectrum(view, scene.prefix)
@@ -274,6 +292,8 @@ def _band(line: Line) -> Band:
 
 
 def _glow(test: PlannedTest, scene: Scene) -> str:
+    if scene.look is None or not getattr(scene.look, GLOWS[test.field]):
+        return ""
     strength, _, hue = scene.seeing.outcome.rpartition(" ")
     inert = scene.seeing.outcome == "inert"
     glow = Glow(LAMP_NM[test.field], "inert" if inert else strength, "white" if inert else hue)
@@ -281,6 +301,8 @@ def _glow(test: PlannedTest, scene: Scene) -> str:
 
 
 def _filtered(test: PlannedTest, scene: Scene) -> str:
+    if scene.look is None or scene.look.filter is None:
+        return ""
     return draw_colour_filter(FilterView(scene.hue, FILTERED[scene.seeing.outcome]), scene.prefix)
 
 
