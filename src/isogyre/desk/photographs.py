@@ -27,6 +27,7 @@ EXIF_PART, DATE_TAKEN, OFFSET_TAKEN, ORIENTATION = 0x8769, 0x9003, 0x9011, 0x011
 LYING_ON_ITS_SIDE = range(5, 9)
 
 File = tuple[str, bytes]
+Refused = list[Trouble]
 
 
 class PictureError(ValueError):
@@ -121,7 +122,7 @@ def _taken_at(exif: Image.Exif) -> datetime | None:
 # ---- keeping and showing ---------------------------------------------------------------------
 
 
-def keep_pictures(house: House, files: Sequence[File]) -> tuple[list[str], list[Trouble]]:
+def keep_pictures(house: House, files: Sequence[File]) -> tuple[list[str], Refused]:
     """Keep the bytes of the files that are photographs; return their hashes, and what is not.
 
     The bytes are safe from then on, whatever happens to the form that they came with.

@@ -13,7 +13,7 @@ from starlette.types import Scope
 
 from isogyre import __version__
 from isogyre.desk import House, LedgerError, UnknownEntryError, open_house
-from isogyre.web import door, features, kits, materials, photographs, stones
+from isogyre.web import door, features, kits, materials, photographs, stones, take_ins
 from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import STATIC, refusal
@@ -55,6 +55,7 @@ def create_app(house: House | None = None, hosts: Collection[str] = ()) -> FastA
         listing.router(home),
         stones.router(home),
         photographs.router(home),
+        take_ins.router(home),
         materials.router(home.workbench),
         kits.router(home),
         features.router(home.workbench),
