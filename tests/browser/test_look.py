@@ -25,6 +25,8 @@ PAGES = {
         "claim": "sapphire, not heated",
         "transparency": "transparent",
     },
+    "kits": "/kits",
+    "own kit": "/kits/new",
     "materials": "/materials?find=garnet",
     "card": "/materials/spinel",
     "unknown": "/materials/no-such-material-at-all",

@@ -55,6 +55,7 @@ def test_each_reading_changes_the_standing_at_once_and_the_page_stays(open_page,
     expect(page.locator(".fit")).to_contain_text("Look at it again first")
     assert verdict.text_content() != before
     assert page.evaluate("window.isTheSamePage")
+    expect(page.locator("#heard")).to_have_text(verdict.text_content().strip())
     expect(figure(page, "ri_low")).to_have_value("1,762")
     assert page.complaints == []
 

@@ -27,6 +27,8 @@ document.addEventListener("htmx:afterSettle", () => {
     box.value = typed.get(box.id);
     box.dispatchEvent(new Event("input", { bubbles: true }));
   }
+  // What stands in a part that is put in place anew is not read aloud; this place stays.
+  document.getElementById("heard").textContent = document.querySelector(".verdict, .mend")?.textContent ?? "";
   document.getElementById(sent)?.querySelector("summary")?.focus({ preventScroll: false });
   const bad = document.querySelector("[aria-invalid=true]");
   if (bad) bad.focus();
