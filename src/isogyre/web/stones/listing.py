@@ -35,7 +35,7 @@ def router(house: House) -> APIRouter:
         whose: str = "",
         after: Annotated[str, Query(max_length=60)] = "",
     ) -> Response:
-        asked = Asked(words.strip(), show, awaits, whose, after)
+        asked = Asked(*map(_plain, (words, show, awaits, whose, after)))
         return render("stones/list.html", stones_page(house, asked), SECTION)
 
     @routes.get("/stones/new")
@@ -69,6 +69,11 @@ def router(house: House) -> APIRouter:
         return RedirectResponse(f"/stones/{stone_id}", 303)
 
     return routes
+
+
+def _plain(text: str) -> str:
+    # An address may spell a null character, which no database keeps or finds.
+    return text.replace("\0", "").strip()
 
 
 def _keep_new(house: House, typed: dict[str, str]) -> Response:
