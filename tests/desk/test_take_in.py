@@ -16,6 +16,7 @@ from isogyre.desk.take_in import (
     take_in,
 )
 from isogyre.ledger import Damage, Money, Stone
+from isogyre.ledger.take_ins import TakeIns
 
 RING = {
     "client": "Client One",
@@ -81,6 +82,17 @@ def test_receipts_are_counted_within_a_year_and_a_client_is_found_again(house, c
     receipts = [taken.receipt for taken in (first, second, third)]
     assert receipts == ["2026-0001", "2026-0002", "2027-0001"]
     assert first.party_id == third.party_id
+
+
+def test_a_number_that_somebody_took_first_is_not_given_twice(house, monkeypatch):
+    take_in(house, RING)
+    seen = TakeIns.last_receipt
+    answers = iter([None])
+    # The first look is too early: it does not see the receipt that is there.
+    monkeypatch.setattr(TakeIns, "last_receipt", lambda self, b: next(answers, seen(self, b)))
+    assert kept(house, take_in(house, RING)).receipt == "2026-0002"
+    with house.ledger.view() as work:
+        assert work.stones.count() == 2
 
 
 def test_a_stone_that_is_kept_already_is_received_as_itself(house):
