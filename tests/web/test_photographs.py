@@ -126,6 +126,17 @@ def test_an_unknown_stone_or_photograph_is_not_found(pages):
     assert pages.get("/photographs/none/small").status_code == 404
 
 
+@pytest.mark.parametrize("left", [None, b"other bytes"])
+def test_a_photograph_whose_file_is_lost_or_damaged_is_not_shown(home, pages, left):
+    sent(pages, ("a.jpg", picture()))
+    [photograph] = kept(home)
+    [file] = home.folder.glob(f"photographs/*/{photograph.sha256}")
+    file.unlink()
+    if left:
+        file.write_bytes(left)
+    assert pages.get(f"/photographs/{photograph.id}/small").status_code == 404
+
+
 def test_only_paths_of_photographs_take_large_bodies(pages):
     large = b"x" * 300_000
     files = [("photographs", ("a.jpg", large, "image/jpeg"))]

@@ -1,5 +1,6 @@
 """Photographs as they come in: looked at, kept unchanged, and shown small."""
 
+import logging
 import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,7 +12,12 @@ from PIL import Image, ImageOps
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.instruments import Trouble
-from isogyre.ledger import Photograph
+from isogyre.ledger import (
+    Photograph,
+    PhotographDamagedError,
+    PhotographMissingError,
+    UnknownEntryError,
+)
 
 # A camera that writes several pictures into one file still writes a JPEG.
 MEDIA_TYPES = {
@@ -25,6 +31,8 @@ SMALL_PX = 480
 MOST_PIXELS = 80_000_000
 EXIF_PART, DATE_TAKEN, OFFSET_TAKEN, ORIENTATION = 0x8769, 0x9003, 0x9011, 0x0112
 LYING_ON_ITS_SIDE = range(5, 9)
+
+log = logging.getLogger(__name__)
 
 File = tuple[str, bytes]
 Refused = list[Trouble]
@@ -176,10 +184,20 @@ def add_photographs(house: House, stone_id: str, files: Sequence[File], note: st
 
 
 def photograph_bytes(house: House, photograph_id: str) -> tuple[bytes, str]:
-    """Return a photograph as it came in and its media type, or raise UnknownEntryError."""
+    """Return a photograph as it came in and its media type.
+
+    Raises
+    ------
+    UnknownEntryError
+        If it is unknown, or its file is missing or no longer what was put in.
+    """
     with house.ledger.view() as work:
         photograph = work.photographs.get(photograph_id)
-    return house.photos.get(photograph.sha256), photograph.media_type
+    try:
+        return house.photos.get(photograph.sha256), photograph.media_type
+    except (PhotographMissingError, PhotographDamagedError) as error:
+        log.exception("the photograph %s cannot be shown", photograph_id)
+        raise UnknownEntryError("photograph", photograph_id) from error
 
 
 @dataclass(frozen=True)
