@@ -10,7 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.types import Scope
 
-from isogyre.web.gate import MOST_BODY_BYTES
+from isogyre.web.gate import MOST_BODY_BYTES, MOST_PHOTOGRAPH_BYTES
 
 ROOM = Path(__file__).parent
 STATIC = ROOM / "static"
@@ -42,9 +42,10 @@ REFUSALS = {
         "This page does not take that", "It can be opened, or filled in and sent. Go on from here:"
     ),
     HTTPStatus.REQUEST_ENTITY_TOO_LARGE: Refusal(
-        "That is more than one stone can hold",
-        f"A record may have {MOST_BODY_BYTES // 1024} kB. Go back, your entries are still in the "
-        "form, and shorten the longest text.",
+        "That is more than can be taken at once",
+        f"A record may have {MOST_BODY_BYTES // 1024} kB, and photographs "
+        f"{MOST_PHOTOGRAPH_BYTES // 1024**2} MB together. Go back, your entries are still in the "
+        "form: shorten the longest text, or send fewer photographs at a time.",
     ),
     HTTPStatus.FORBIDDEN: Refusal(
         "Not from another site",
