@@ -79,9 +79,26 @@ def test_every_trouble_is_told_at_once_and_nothing_is_kept(house):
     assert names(house) == []
 
 
+def test_names_that_are_made_differ_though_one_was_renamed(house):
+    made = [enter_stone(house, {"claim": "spinel, not heated"}) for _ in range(3)]
+    amend_stone(house, made[0], {"name": "the good one", "claim": "garnet"})
+    made.append(enter_stone(house, {"claim": "spinel"}))
+    found = [kept(house, stone_id).name for stone_id in made]
+    assert len(set(found)) == len(found)
+    assert found[1:3] == ["spinel 2", "spinel 3"]
+
+
 def test_a_stone_without_claim_is_named_by_its_colour_or_by_what_it_is(house):
     assert kept(house, enter_stone(house, {"colour": "red"})).name == "red 1"
     assert kept(house, enter_stone(house, {})).name == "stone 1"
+
+
+def test_a_claim_that_is_struck_out_is_not_weighed_any_more(house):
+    stone_id = take_record(house, {"id": "a", "colour": "red", "claim": "ruby"})
+    assert weigh(house, stone_id).record["claim"] == "ruby"
+    amend_stone(house, stone_id, {"name": "a", "claim": ""})
+    assert "claim" not in weigh(house, stone_id).record
+    assert kept(house, stone_id).claim == ""
 
 
 def test_a_new_claim_is_weighed_in_place_of_the_old_one(house):
@@ -103,6 +120,34 @@ def test_open_and_settled_part_the_weighed_stones(house):
     both, settled = names(house, show="open"), names(house, show="settled")
     assert sorted(both + settled) == sorted(names(house))
     assert settled == ["settled"]
+
+
+def test_the_counts_that_are_shown_are_what_one_then_finds(house):
+    for number, place in enumerate(("box 1", "box 1", "box 2", "")):
+        enter_stone(house, {"name": f"s{number}", "colour": "blue", "place": place})
+    page = stones_page(house, Asked())
+    assert page.places == (("box 1", 2), ("box 2", 1))
+    for place, number in page.places:
+        assert len(names(house, place=place)) == number
+    for instrument, number in page.instruments:
+        assert len(names(house, awaits=instrument)) == number
+    assert page.instruments
+
+
+def test_what_is_asked_for_stays_offered_though_nothing_is_left_of_it(house):
+    enter_stone(house, {"name": "a"})
+    page = stones_page(house, Asked(place="an old box", awaits="magnet"))
+    assert ("an old box", 0) in page.places
+    assert ("magnet", 0) in page.instruments
+
+
+def test_a_stone_due_back_to_its_owner_is_late_wherever_it_is(house):
+    stone_id = enter_stone(house, {"name": "on loan"})
+    dealer = {"holding": "on approval from", "party": "Dealer", "due": "2026-05-01"}
+    take_custody(house, stone_id, dealer)
+    take_custody(house, stone_id, {"holding": "out to setter", "party": "Setter"})
+    (row,) = stones_page(house, Asked(show="overdue")).rows
+    assert "overdue" in [word for _, word in row.flags]
 
 
 def test_whoever_is_named_again_is_the_same_party_of_that_kind(house):

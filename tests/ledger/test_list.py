@@ -77,6 +77,8 @@ LISTS = [
     ({"holding": "client's"}, []),
     ({"party_id": "client"}, ["red"]),
     ({"party_id": "setter"}, ["red"]),
+    ({"place": "safe"}, ["blue"]),
+    ({"place": "saf"}, []),
     ({"due_before": date(2026, 5, 20)}, []),
     ({"due_before": date(2026, 5, 21)}, ["red"]),
     ({"has": ("ri_low",)}, ["blue"]),
@@ -88,6 +90,14 @@ LISTS = [
 
 def test_a_filter_finds_what_it_says(box):
     assert [(wanted, found(box, **wanted)) for wanted, _ in LISTS] == LISTS
+
+
+def test_places_are_those_where_stones_lie_that_are_not_archived(box):
+    with box.session() as work:
+        assert work.stones.places() == {"safe": 1, "window": 1}
+        work.stones.amend("red", {"place": "safe"}, at=NOW, by="me")
+        work.stones.archive("green", at=NOW, by="me")
+        assert work.stones.places() == {"safe": 2}
 
 
 def test_a_stone_in_the_list_shows_whose_it_is_and_where(box):

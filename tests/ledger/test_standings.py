@@ -200,6 +200,17 @@ def test_a_filter_finds_what_current_notes_say(box):
     assert [(wanted, found(box, **wanted)) for wanted, _ in LISTS] == LISTS
 
 
+def test_what_is_awaited_is_what_a_filter_finds(box):
+    with box.view() as work:
+        awaited = work.standings.awaited()
+        assert awaited == {"refractometer": 1, "spectroscope": 1}
+        for instrument, number in awaited.items():
+            assert work.stones.count(StoneFilter(awaits=instrument)) == number
+    with box.session() as work:
+        work.stones.archive("odd", at=NOW, by="me")
+        assert "refractometer" not in work.standings.awaited()
+
+
 def test_a_stone_is_found_again_once_its_note_is_made_again(box):
     with box.session() as work:
         work.standings.put(note("read", revision=2, leader="topaz", is_open=False))

@@ -74,7 +74,7 @@ def test_a_photograph_is_kept_as_it_came_and_shown_upright(home, pages):
     small = Image.open(BytesIO(pages.get(f"/photographs/{photograph.id}/small").content))
     assert small.size == (320, 480)
     assert dict(small.getexif()) == {}
-    assert 'alt="from above"' in pages.get("/stones/ring/photographs").text
+    assert 'alt="Old ring, photograph 1: from above"' in pages.get("/stones/ring/photographs").text
 
 
 @pytest.mark.parametrize("kind", ["PNG", "WEBP"])

@@ -6,7 +6,8 @@ import pytest
 from fastapi.testclient import TestClient
 from PIL import Image
 
-from isogyre.desk import open_house
+from isogyre.desk import LedgerLockedError, open_house
+from isogyre.ledger.take_ins import TakeIns
 from isogyre.web import create_app
 
 RING = {
@@ -52,6 +53,20 @@ def test_a_refused_form_keeps_every_word_and_the_photographs(pages, read_page):
     assert page.named("weight_g")["aria-invalid"] == "true"
     again = {**RING, "picture": page.entries["picture"]}
     assert pages.get(f"/take-ins/pictures/{again['picture']}").status_code == 200
+    receipt = pages.get(pages.post("/take-ins/new", data=again).headers["location"]).text
+    assert receipt.count("/small") == 1
+
+
+def test_a_fault_of_the_ledger_hands_back_words_and_photographs(pages, read_page, monkeypatch):
+    def locked(self, entry):
+        raise LedgerLockedError("busy")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(TakeIns, "append", locked)
+        answer = pages.post("/take-ins/new", data=RING, files=file())
+    assert answer.status_code == 503
+    again = read_page(answer.text).entries
+    assert again["client"] == RING["client"]
     receipt = pages.get(pages.post("/take-ins/new", data=again).headers["location"]).text
     assert receipt.count("/small") == 1
 

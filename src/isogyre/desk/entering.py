@@ -14,7 +14,7 @@ from isogyre.instruments import Field, Trouble
 from isogyre.instruments.entry import NotANumberError, parse_number
 from isogyre.ledger import Custody, Party, Stone, StoneFilter
 from isogyre.ledger.ledger import Work
-from isogyre.ledger.values import HOLDINGS, AskedPer, Holding, PartyKind, StoneKind
+from isogyre.ledger.values import HOLDINGS, AskedPer, Holding, PartyKind, StoneKind, folded
 
 KINDS: tuple[str, ...] = get_args(StoneKind)
 ASKED_PER: tuple[str, ...] = get_args(AskedPer)
@@ -98,7 +98,8 @@ def amend_stone(
         if not said["name"]:
             said["name"] = work.stones.get(stone_id).name
         told = {r.field for r in work.readings.current(stone_id)} & {"claim", "form"}
-        anew = {key: said[key] for key in told if said[key]}
+        # What is struck out is withdrawn: a blank left as it was would still be weighed.
+        anew = {key: said[key] or None for key in told}
         keep_values(house, work, stone_id, anew, Taken(by=by, reason="described anew"))
         work.stones.amend(stone_id, said, at=house.now(), by=by)
     reweigh(house, [stone_id])
@@ -199,7 +200,15 @@ def _name_for(work: Work, typed: Mapping[str, str]) -> str:
     said = typed.get("claim", "").partition(",")[0].strip() or typed.get("colour", "").strip()
     stem = (said or NAMELESS)[:40]
     number = work.stones.count(StoneFilter(words=stem, archived=None)) + 1
+    while _is_taken(work, f"{stem} {number}"):
+        number += 1
     return f"{stem} {number}"
+
+
+def _is_taken(work: Work, name: str) -> bool:
+    """Whether a stone bears this name; one that was renamed may have left an older number."""
+    found = work.stones.page(StoneFilter(words=name, archived=None)).stones
+    return any(folded(listed.stone.name) == folded(name) for listed in found)
 
 
 # ---- custody ---------------------------------------------------------------------------------

@@ -11,12 +11,14 @@ from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.money import MoneyError, parse_money
 from isogyre.desk.photographs import photograph_of
+from isogyre.desk.standings import reweigh
 from isogyre.instruments import Trouble
 from isogyre.instruments.entry import NotANumberError, parse_number
 from isogyre.ledger import (
     AlreadyKeptError,
     Custody,
     Damage,
+    Money,
     ReturnCheck,
     Stone,
     TakeIn,
@@ -30,11 +32,11 @@ SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 VERDICTS: tuple[Verdict, ...] = get_args(Verdict)
 AS_IT_WAS, WORSE, MENDED = "as it was", "worse", "mended"
 STATES = (AS_IT_WAS, WORSE, MENDED)
-VALUED = ("as stated by the client", "agreed")
+# How a value came about, in the words that are used most.
+VALUED = ("stated by the client, not appraised", "agreed with the client", "from a bill shown")
 HEAVIEST_G = 50000.0
-# A balance that shows hundredths of a gram is right to one of them; two weighings may each err.
-BALANCE_ERROR_G = 0.01
-WITHIN_BALANCE_G = 2 * BALANCE_ERROR_G
+# Each weighing is rounded to 0.01 g, by 0.005 g at most, so the same piece may show 0.01 g apart.
+ROUNDING_G = 0.01
 MARK_KEY = re.compile(r"mark-(\d{1,2})-(?:kind|place|severity)")
 # Whoever else takes something in at this moment may take the number first.
 MOST_TRIES = 5
@@ -60,8 +62,8 @@ def take_in(
     ----------
     typed
         The texts of the form: ``client``, ``name``, ``kind``, ``description``, ``weight_g``,
-        ``value``, ``currency``, ``value_note``, ``risk_note``, ``due``, ``work``, and for each
-        mark of damage ``mark-N-kind``, ``mark-N-place`` and ``mark-N-severity``.
+        ``value``, ``currency``, ``value_note``, ``risk``, ``risk_note``, ``due``, ``work``, and for
+        each mark of damage ``mark-N-kind``, ``mark-N-place`` and ``mark-N-severity``.
     pictures
         Hashes of photographs whose bytes are kept already.
     stone_id
@@ -80,7 +82,9 @@ def take_in(
     for left in reversed(range(MOST_TRIES)):
         try:
             with house.ledger.session() as work:
-                return _keep(house, work, typed, said, stone_id, by)
+                taken = _keep(house, work, typed, said, stone_id, by)
+            reweigh(house, [taken.stone_id])
+            return taken.id
         except AlreadyKeptError:
             if not left:
                 raise
@@ -94,7 +98,7 @@ def _keep(
     said: dict[str, Any],
     stone_id: str,
     by: str,
-) -> str:
+) -> TakeIn:
     client, due = said["client"], said["due"]
     party = party_named(house, work, client, "client")
     received = _stone(house, work, typed, client, stone_id, by)
@@ -116,7 +120,7 @@ def _keep(
         **said["entry"],
     )
     work.take_ins.append(entry)
-    return entry.id
+    return entry
 
 
 def _stone(house: House, work: Work, typed: Typed, client: str, stone_id: str, by: str) -> str:
@@ -168,8 +172,9 @@ def _received(typed: Typed, currency: str, *, needs_description: bool) -> dict[s
     entry = {
         "description": description,
         "weight_g": weight_g(typed, troubles),
-        "value": _value(typed, currency, troubles),
+        "value": _money(typed, "value", currency, troubles),
         "value_note": typed.get("value_note", "").strip(),
+        "risk": _money(typed, "risk", currency, troubles),
         "risk_note": typed.get("risk_note", "").strip(),
         "note": typed.get("work", "").strip(),
     }
@@ -195,14 +200,16 @@ def weight_g(typed: Typed, troubles: list[Trouble]) -> float | None:
     return figure
 
 
-def _value(typed: Typed, currency: str, troubles: list[Trouble]) -> Any:
-    text = typed.get("value", "").strip()
+def _money(typed: Typed, key: str, currency: str, troubles: list[Trouble]) -> Money | None:
+    text = typed.get(key, "").strip()
     try:
         code = typed.get("currency", "").strip() or currency
         return parse_money(text, code) if text else None
     except MoneyError as error:
-        key = "currency" if "no currency" in str(error) else "value"
-        troubles.append(Trouble(key, str(error)))
+        is_code = "no currency" in str(error)
+        trouble = Trouble("currency" if is_code else key, str(error))
+        if trouble not in troubles:
+            troubles.append(trouble)
         return None
 
 
@@ -265,8 +272,8 @@ def differences(taken: TakeIn, typed: Typed) -> tuple[str, ...]:
 
 
 def is_within_balance(then_g: float | None, now_g: float) -> bool:
-    """Whether two weighings in g differ by no more than the balance can err."""
-    return then_g is None or abs(round(now_g - then_g, 6)) <= WITHIN_BALANCE_G
+    """Whether two weighings in g differ by no more than their rounding, 0.01 g."""
+    return then_g is None or abs(round(now_g - then_g, 6)) <= ROUNDING_G
 
 
 def weight_in_words(then_g: float | None, now_g: float) -> str:
@@ -275,17 +282,27 @@ def weight_in_words(then_g: float | None, now_g: float) -> str:
         return f"{now_g:g} g; it was not weighed when it came in"
     difference = now_g - then_g
     if is_within_balance(then_g, now_g):
-        return f"{now_g:g} g against {then_g:g} g: within the error of two weighings, 0.02 g"
+        return f"{now_g:g} g against {then_g:g} g: the same within 0.01 g"
     word = "more" if difference > 0 else "less"
-    return (
-        f"{now_g:g} g against {then_g:g} g: {abs(difference):.2f} g {word}, beyond the error of "
-        "two weighings, 0.02 g"
-    )
+    return f"{now_g:g} g against {then_g:g} g: {abs(difference):.3g} g {word}, not within 0.01 g"
 
 
-def proposed_verdict(taken: TakeIn, typed: Typed) -> Verdict:
-    """Return the verdict that the entries speak for."""
-    return "changed" if differences(taken, typed) else "as received"
+def unseen(taken: TakeIn, typed: Typed) -> tuple[str, ...]:
+    """Return in words what the receipt tells and nobody has looked at yet."""
+    marks = [
+        f"damage {number}: {mark.kind}, {mark.place}"
+        for number, mark in enumerate(taken.damage, 1)
+        if typed.get(f"state-{number}", "") not in STATES
+    ]
+    is_unweighed = taken.weight_g is not None and weight_g(typed, []) is None
+    return ("the weight", *marks) if is_unweighed else tuple(marks)
+
+
+def proposed_verdict(taken: TakeIn, typed: Typed) -> Verdict | None:
+    """Return the verdict that the entries speak for, or None while they speak for none."""
+    if differences(taken, typed):
+        return "changed"
+    return None if unseen(taken, typed) else "as received"
 
 
 def give_back(
@@ -325,6 +342,7 @@ def give_back(
         shown = tuple(photograph.id for photograph in photographs)
         work.take_ins.append_return(ReturnCheck(**check, photographs=shown))
         _let_go(house, work, taken, by)
+    reweigh(house, [taken.stone_id])
 
 
 def _check(house: House, taken: TakeIn, typed: Typed, by: str) -> dict[str, Any]:
@@ -338,6 +356,8 @@ def _check(house: House, taken: TakeIn, typed: Typed, by: str) -> dict[str, Any]
     if verdict == "as received" and differences(taken, typed) and not note:
         words = "say why it counts as received, though the entries differ from the receipt"
         troubles.append(Trouble("note", words))
+    if taken.weight_g is not None and not typed.get("weight_g", "").strip() and not note:
+        troubles.append(Trouble("weight_g", "weigh it again, or say in the note why not"))
     if troubles:
         raise RecordTroubleError(troubles)
     return {

@@ -242,8 +242,8 @@ class StoneFilter(Entry):
 
     Every one of the ``words`` stands somewhere in name, claim, note or place, in capitals or not.
     ``whose`` looks at the newest ownership, ``holding`` at the newest custody entry of any kind,
-    ``party_id`` and ``due_before`` at both. ``has`` and ``lacks`` are fields with and without a
-    current reading. ``archived`` None lists both.
+    ``party_id`` and ``due_before`` at both. ``place`` is where it lies, word for word. ``has`` and
+    ``lacks`` are fields with and without a current reading. ``archived`` None lists both.
 
     ``is_open``, ``does_not_fit``, ``awaits`` (an instrument's name as it is noted) and ``leader``
     (words that stand in the species, in capitals or not) ask for what the note of the standing
@@ -257,6 +257,7 @@ class StoneFilter(Entry):
     holding: Holding | None = None
     party_id: str | None = None
     due_before: date | None = None
+    place: str = ""
     has: tuple[str, ...] = ()
     lacks: tuple[str, ...] = ()
     archived: bool | None = False

@@ -81,6 +81,19 @@ class Standings:
         counted = select(func.count(StoneRow.id)).where(*_is_stale(made_by))
         return self._session.scalar(counted) or 0
 
+    def awaited(self) -> Mapping[str, int]:
+        """Return the instruments that stones not archived wait for, with how many each.
+
+        As in a filter, only notes of a stone's current revision count.
+        """
+        counted = (
+            select(StandingNoteRow.awaits, func.count())
+            .join(StoneRow, StoneRow.id == StandingNoteRow.stone_id)
+            .where(StandingNoteRow.awaits != "", _is_current(), ~IS_ARCHIVED)
+            .group_by(StandingNoteRow.awaits)
+        )
+        return {awaits: count for awaits, count in sorted(self._session.execute(counted).all())}
+
 
 def noted(wanted: StoneFilter) -> list[ColumnElement[bool]]:
     """Return what the current note of a stone must say to be in the list."""
@@ -102,8 +115,11 @@ def _is_stale(made_by: str) -> tuple[ColumnElement[bool], ...]:
 
 
 def _has_current_note(*conditions: ColumnElement[bool]) -> ColumnElement[bool]:
+    return exists().where(StandingNoteRow.stone_id == StoneRow.id, *conditions, _is_current())
+
+
+def _is_current() -> ColumnElement[bool]:
     # The revision is reckoned from the note's own column, so only of notes that meet the rest. No
     # note is ahead of its stone: "not below" is "equal", but PostgreSQL takes an equality for so
     # rare that it would reckon all revisions before it sorts, rather than stop after a page.
-    is_current = StandingNoteRow.revision >= revision(StandingNoteRow.stone_id)
-    return exists().where(StandingNoteRow.stone_id == StoneRow.id, *conditions, is_current)
+    return StandingNoteRow.revision >= revision(StandingNoteRow.stone_id)

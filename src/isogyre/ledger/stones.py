@@ -143,6 +143,14 @@ class Stones:
         counted = select(func.count(StoneRow.id)).where(*_conditions(wanted or StoneFilter()))
         return self._session.scalar(counted) or 0
 
+    def places(self) -> Mapping[str, int]:
+        """Return where stones that are not archived lie, with how many there are in each place."""
+        counted = select(StoneRow.place, func.count(StoneRow.id)).where(
+            StoneRow.place != "", ~IS_ARCHIVED
+        )
+        rows = self._session.execute(counted.group_by(StoneRow.place)).all()
+        return {place: count for place, count in sorted(rows)}
+
     def _row(self, stone_id: str, *, locked: bool = False) -> StoneRow:
         # Whoever amends waits for another one who does, and then sees what that one wrote.
         row = self._session.get(
@@ -206,6 +214,8 @@ def _conditions(wanted: StoneFilter) -> list[ColumnElement[bool]]:
     conditions += noted(wanted)
     if wanted.kind is not None:
         conditions.append(StoneRow.kind == wanted.kind)
+    if wanted.place:
+        conditions.append(StoneRow.place == wanted.place)
     if wanted.archived is not None:
         conditions.append(IS_ARCHIVED if wanted.archived else ~IS_ARCHIVED)
     if wanted.whose is not None:

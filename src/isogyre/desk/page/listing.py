@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from functools import lru_cache
 from urllib.parse import urlencode
 
 from isogyre.desk.house import House
@@ -18,6 +19,8 @@ from isogyre.ledger.values import HOLDINGS, OWNERSHIPS, Holding, Ownership
 from isogyre.population.words import UNLISTED
 
 A_PAGE = 50
+# Stands in a drawing that is kept, until the place in the list is known.
+PREFIX = "plan-kept-here"
 DUE_SOON_DAYS = 7
 # One scale for the whole list, in units of a page to the millimetre, and the room of a stone.
 UNITS_PER_MM, LARGEST_MM, BOX_MM = 4.0, 16.0, (16.0, 13.0)
@@ -35,6 +38,7 @@ class Asked:
     show: str = ""
     awaits: str = ""
     whose: str = ""
+    place: str = ""
     after: str = ""
 
     def address(self, **changes: str) -> str:
@@ -66,6 +70,7 @@ class StoneRow:
     standing: str
     asking: str
     whose: str
+    place: str
     flags: tuple[tuple[str, str], ...]
     is_archived: bool
 
@@ -77,8 +82,9 @@ class StonesPage:
     asked: Asked
     title: str
     choices: tuple[Choice, ...]
-    instruments: tuple[str, ...]
+    instruments: tuple[tuple[str, int], ...]
     holdings: tuple[str, ...]
+    places: tuple[tuple[str, int], ...]
     rows: tuple[StoneRow, ...]
     older: str
     stale: int
@@ -98,6 +104,7 @@ def stones_page(house: House, asked: Asked) -> StonesPage:
         choices = _choices(work, asked, today)
         is_bare = not page.stones and work.stones.count(StoneFilter(archived=None)) == 0
         stale = work.standings.count_stale(house.made_by)
+        instruments, places = work.standings.awaited(), work.stones.places()
     rows = tuple(
         _row(number, listed, readings[listed.stone.id], parties, today)
         for number, listed in enumerate(page.stones)
@@ -106,8 +113,9 @@ def stones_page(house: House, asked: Asked) -> StonesPage:
         asked=asked,
         title=_title(asked),
         choices=choices,
-        instruments=tuple(i.name for i in house.workbench.instruments if i.tests),
+        instruments=_offered(instruments, asked.awaits),
         holdings=HOLDINGS,
+        places=_offered(places, asked.place),
         rows=rows,
         older=asked.address(after=page.after) if page.after else "",
         stale=stale,
@@ -117,6 +125,12 @@ def stones_page(house: House, asked: Asked) -> StonesPage:
 
 
 # ---- what narrows the list --------------------------------------------------------------------
+
+
+def _offered(counts: Mapping[str, int], chosen: str) -> tuple[tuple[str, int], ...]:
+    """Return words with their counts; the one that is chosen stays, though none is left of it."""
+    return tuple({**({chosen: 0} if chosen else {}), **counts}.items())
+
 
 SHOWN: dict[str, str] = {
     "": "all here",
@@ -135,6 +149,7 @@ def _filter(asked: Asked, today: date) -> StoneFilter:
         wanted,
         words=asked.words,
         awaits=asked.awaits,
+        place=asked.place,
         whose=next((w for w in OWNERSHIPS if w == asked.whose), None),
         holding=_absence(asked.whose),
     )
@@ -175,7 +190,7 @@ def _title(asked: Asked) -> str:
     shown = SHOWN.get(asked.show, SHOWN[""]) if asked.show else ""
     awaits = f"waiting for {asked.awaits}" if asked.awaits else ""
     words = f"“{asked.words}”" if asked.words else ""
-    narrowed = ", ".join(filter(None, (shown, awaits, asked.whose, words)))
+    narrowed = ", ".join(filter(None, (shown, awaits, asked.whose, asked.place, words)))
     return f"Stones: {narrowed}" if narrowed else "Stones"
 
 
@@ -201,6 +216,7 @@ def _row(
         standing=_standing(listed, bool(set(read) - {"claim", "form"})),
         asking=asking_in_words(stone, weight_in(read)),
         whose=whose_in_words(listed, parties),
+        place=stone.place,
         flags=_flags(listed, today),
         is_archived=listed.is_archived,
     )
@@ -218,7 +234,13 @@ def _plan(prefix: str, listed: ListedStone, colour: str) -> str:
     plan = StonePlan(
         cut, length, width, colour or "colourless", units_per_mm=UNITS_PER_MM, box_mm=BOX_MM
     )
-    return draw_stone_plan(plan, prefix)
+    return _drawn(plan).replace(PREFIX, prefix)
+
+
+@lru_cache(maxsize=1000)
+def _drawn(plan: StonePlan) -> str:
+    # A list is opened again and again, and half of its time went into drawing the same stones.
+    return draw_stone_plan(plan, PREFIX)
 
 
 def _standing(listed: ListedStone, is_read: bool) -> str:
@@ -243,7 +265,8 @@ def _noted(note: StandingNote) -> str:
 def _flags(listed: ListedStone, today: date) -> tuple[tuple[str, str], ...]:
     note = listed.note if listed.note and listed.note.revision == listed.revision else None
     flags = []
-    if listed.custody and listed.custody.due and listed.custody.due < today:
+    held = [entry for entry in (listed.custody, listed.ownership) if entry and entry.due]
+    if any(entry.due < today for entry in held if entry.due):
         flags.append(("misfit", "overdue"))
     if note and note.does_not_fit:
         flags.append(("misfit", "does not fit"))

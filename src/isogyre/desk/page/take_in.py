@@ -20,6 +20,7 @@ from isogyre.desk.take_in import (
     differences,
     mark_numbers,
     proposed_verdict,
+    unseen,
     weight_in_words,
 )
 from isogyre.instruments import Trouble
@@ -35,6 +36,7 @@ LABELS = {
     "weight_g": "weight",
     "value": "value",
     "currency": "currency",
+    "risk": "risk",
     "due": "promised for",
     "photographs": "photographs",
     "note": "note",
@@ -134,6 +136,7 @@ class TakeInPage:
     returned_note: str
     returned_damage: tuple[Damage, ...]
     returned_photographs: tuple[Photograph, ...]
+    cautions: tuple[str, ...] = (RISKS,)
 
 
 @dataclass(frozen=True)
@@ -145,6 +148,7 @@ class ReturnPage:
     is_compared: bool
     proposed: str
     differences: tuple[str, ...]
+    unseen: tuple[str, ...]
 
 
 # ---- the pages -------------------------------------------------------------------------------
@@ -197,7 +201,7 @@ def take_in_page(house: House, take_in_id: str) -> TakeInPage:
             weight=f"{taken.weight_g:g} g" if taken.weight_g else "not weighed",
             value=money_in_words(taken.value) if taken.value else "",
             value_note=taken.value_note,
-            risk=taken.risk_note,
+            risk=_risk(taken),
             work=taken.note,
             damage=taken.damage,
             clock=clock_marks(taken.damage),
@@ -225,8 +229,9 @@ def return_page(
         taken=take_in_page(house, take_in_id),
         form=_form(typed, troubles, pictures, least=1),
         is_compared=is_compared,
-        proposed=proposed_verdict(taken, typed),
+        proposed=proposed_verdict(taken, typed) or "",
         differences=differences(taken, typed),
+        unseen=unseen(taken, typed),
     )
 
 
@@ -303,6 +308,11 @@ def _due_in_words(due: date | None, today: date) -> str:
     if days > 0:
         return f"overdue by {days} {'day' if days == 1 else 'days'}: promised for {_day(due)}"
     return "promised for today" if days == 0 else f"promised for {_day(due)}"
+
+
+def _risk(taken: TakeIn) -> str:
+    amount = money_in_words(taken.risk) if taken.risk else ""
+    return ": ".join(filter(None, (amount, taken.risk_note)))
 
 
 def _returned(taken: TakeIn, check: ReturnCheck) -> tuple[str, ...]:

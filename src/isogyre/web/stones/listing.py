@@ -33,9 +33,10 @@ def router(house: House) -> APIRouter:
         show: str = "",
         awaits: str = "",
         whose: str = "",
+        place: str = "",
         after: Annotated[str, Query(max_length=60)] = "",
     ) -> Response:
-        asked = Asked(*map(_plain, (words, show, awaits, whose, after)))
+        asked = Asked(*map(_plain, (words, show, awaits, whose, place, after)))
         return render("stones/list.html", stones_page(house, asked), SECTION)
 
     @routes.get("/stones/new")

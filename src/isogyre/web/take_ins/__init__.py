@@ -94,7 +94,10 @@ def _keep_return(house: House, take_in_id: str, sent: Typed, files: list[File]) 
 
 
 def _pictures(house: House, sent: Typed, files: list[File]) -> tuple[tuple[str, ...], Refused]:
-    """Keep what came now; return it with what came before, and what was no photograph."""
+    """Keep what came now; return it with what came before, and what was no photograph.
+
+    What was sent names it from then on, so that it comes back with a fault of the ledger too.
+    """
     hashes, troubles = keep_pictures(house, files)
-    before = [text for name, text in sent if name == "picture"]
-    return known_pictures(house, [*before, *hashes]), troubles
+    sent.extend(("picture", name) for name in hashes)
+    return known_pictures(house, [text for name, text in sent if name == "picture"]), troubles
