@@ -55,6 +55,8 @@ def test_a_refused_form_keeps_every_word_and_the_photographs(pages, read_page):
     assert pages.get(f"/take-ins/pictures/{again['picture']}").status_code == 200
     receipt = pages.get(pages.post("/take-ins/new", data=again).headers["location"]).text
     assert receipt.count("/small") == 1
+    # A picture that waits to be scrolled to would be missing on paper.
+    assert 'loading="eager"' in receipt
 
 
 def test_a_fault_of_the_ledger_hands_back_words_and_photographs(pages, read_page, monkeypatch):

@@ -283,8 +283,8 @@ def weight_in_words(then_g: float | None, now_g: float) -> str:
     difference = now_g - then_g
     if is_within_balance(then_g, now_g):
         return f"{now_g:g} g against {then_g:g} g: the same within 0.01 g"
-    word = "more" if difference > 0 else "less"
-    return f"{now_g:g} g against {then_g:g} g: {abs(difference):.3g} g {word}, not within 0.01 g"
+    apart = f"{round(abs(difference), 3):g} g {'more' if difference > 0 else 'less'}"
+    return f"{now_g:g} g against {then_g:g} g: {apart}, not within 0.01 g"
 
 
 def unseen(taken: TakeIn, typed: Typed) -> tuple[str, ...]:
