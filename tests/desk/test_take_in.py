@@ -7,11 +7,11 @@ import pytest
 from isogyre.desk import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.page.take_in import clock_marks, take_in_page, take_ins_page
+from isogyre.desk.photographs import known_pictures
 from isogyre.desk.take_in import (
     differences,
     give_back,
     is_within_balance,
-    known_pictures,
     proposed_verdict,
     take_in,
     unseen,

@@ -9,10 +9,11 @@ from fastapi import FastAPI
 from fastapi.testclient import TestClient
 from PIL import Image
 
-from isogyre.desk import UnknownEntryError, open_house
+from isogyre.desk import LedgerError, LedgerLockedError, UnknownEntryError, open_house
 from isogyre.ledger import Stone
+from isogyre.ledger.photographs import Photographs
 from isogyre.web import photographs
-from isogyre.web.faults import unknown_entry
+from isogyre.web.faults import ledger_fault, unknown_entry
 from isogyre.web.gate import Gate
 from isogyre.web.pages import refusal
 
@@ -31,6 +32,7 @@ def pages(home):
     app = FastAPI()
     app.include_router(photographs.router(home))
     app.add_exception_handler(UnknownEntryError, unknown_entry)
+    app.add_exception_handler(LedgerError, ledger_fault)
     app.add_middleware(Gate, refuse=refusal)
     return TestClient(app, base_url="http://127.0.0.1", follow_redirects=False)
 
@@ -111,6 +113,24 @@ def test_a_bad_file_is_named_with_its_reason_and_the_good_one_kept(home, pages, 
     assert "bad &lt;1&gt;.jpg" in answer.text
     assert 'value="my words"' in answer.text
     assert len(kept(home)) == 1
+
+
+def test_a_fault_of_the_ledger_loses_no_photograph(home, pages, read_page, monkeypatch):
+    def locked(self, *entries):
+        raise LedgerLockedError("busy")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Photographs, "append", locked)
+        answer = sent(pages, ("a.jpg", picture()), note="my words")
+    assert answer.status_code == 503
+    again = pages.post("/stones/ring/photographs", data=read_page(answer.text).entries)
+    assert again.status_code == 303
+    assert [photograph.note for photograph in kept(home)] == ["my words"]
+
+
+def test_a_date_that_the_camera_never_set_is_no_date(home, pages):
+    assert sent(pages, ("a.jpg", as_a_camera_writes("0000:00:00 00:00:00"))).status_code == 303
+    assert kept(home)[0].taken_at is None
 
 
 def test_choosing_none_is_told(pages):

@@ -1,10 +1,11 @@
 """Photographs as they come in: looked at, kept unchanged, and shown small."""
 
 import logging
+import re
 import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from io import BytesIO
 
 from PIL import Image, ImageOps
@@ -35,7 +36,7 @@ LYING_ON_ITS_SIDE = range(5, 9)
 log = logging.getLogger(__name__)
 
 File = tuple[str, bytes]
-Refused = list[Trouble]
+Refused = Sequence[Trouble]
 
 
 class PictureError(ValueError):
@@ -121,7 +122,7 @@ def _taken_at(exif: Image.Exif) -> datetime | None:
     text = f"{part.get(DATE_TAKEN, '')}{part.get(OFFSET_TAKEN, '')}".replace("\0", "").strip()
     for pattern in ("%Y:%m:%d %H:%M:%S%z", "%Y:%m:%d %H:%M:%S"):
         try:
-            return datetime.strptime(text, pattern).astimezone()
+            return datetime.strptime(text, pattern).astimezone(UTC)
         except (ValueError, OverflowError):
             continue
     return None
@@ -145,6 +146,12 @@ def keep_pictures(house: House, files: Sequence[File]) -> tuple[list[str], Refus
     return hashes, troubles
 
 
+def known_pictures(house: House, hashes: Sequence[str]) -> tuple[str, ...]:
+    """Return those hashes under which a photograph is kept, each once."""
+    named = [name for name in dict.fromkeys(hashes) if re.fullmatch("[0-9a-f]{64}", name)]
+    return tuple(name for name in named if name in house.photos)
+
+
 def photograph_of(house: House, stone_id: str, sha256: str, note: str = "") -> Photograph:
     """Return the entry of a stone's photograph whose bytes are kept under a hash."""
     picture = look_at(house.photos.get(sha256))
@@ -161,26 +168,27 @@ def photograph_of(house: House, stone_id: str, sha256: str, note: str = "") -> P
     )
 
 
-def add_photographs(house: House, stone_id: str, files: Sequence[File], note: str = "") -> None:
-    """Add photographs to a stone.
+def add_photographs(
+    house: House, stone_id: str, pictures: Sequence[str], note: str = "", refused: Refused = ()
+) -> None:
+    """Add photographs to a stone, of which the bytes are kept under these hashes.
 
     Raises
     ------
     RecordTroubleError
-        If a file is no photograph, or none was sent; the others are kept.
+        If a file was refused, or none was sent; the others are added.
     UnknownEntryError
         If no stone has this id.
     """
-    with house.ledger.view() as work:
-        work.stones.get(stone_id)
-    hashes, troubles = keep_pictures(house, files)
-    photographs = [photograph_of(house, stone_id, name, note) for name in hashes]
+    photographs = [photograph_of(house, stone_id, name, note) for name in pictures]
     with house.ledger.session() as work:
+        work.stones.get(stone_id)
         work.photographs.append(*photographs)
-    if not files:
-        troubles.append(Trouble("photographs", "choose one or more photographs first"))
-    if troubles:
-        raise RecordTroubleError(troubles)
+    if refused:
+        raise RecordTroubleError(refused)
+    if not pictures:
+        words = "choose one or more photographs first"
+        raise RecordTroubleError([Trouble("photographs", words)])
 
 
 def photograph_bytes(house: House, photograph_id: str) -> tuple[bytes, str]:

@@ -247,12 +247,6 @@ def _damage(typed: Typed, troubles: list[Trouble], note: str = "") -> tuple[Dama
     return tuple(marks)
 
 
-def known_pictures(house: House, hashes: Sequence[str]) -> tuple[str, ...]:
-    """Return those hashes under which a photograph is kept, each once."""
-    named = [name for name in dict.fromkeys(hashes) if re.fullmatch("[0-9a-f]{64}", name)]
-    return tuple(name for name in named if name in house.photos)
-
-
 # ---- going back ------------------------------------------------------------------------------
 
 

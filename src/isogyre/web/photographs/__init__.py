@@ -8,7 +8,10 @@ from starlette.responses import RedirectResponse, Response
 from isogyre.desk import House, RecordTroubleError
 from isogyre.desk.photographs import (
     File,
+    Refused,
     add_photographs,
+    keep_pictures,
+    known_pictures,
     photograph_bytes,
     photographs_page,
     small_picture,
@@ -33,8 +36,7 @@ def router(house: House) -> APIRouter:
     @routes.post("/stones/{stone_id}/photographs")
     async def add(request: Request, stone_id: str) -> Response:
         typed, files = await sent_in(request)
-        note = dict(typed).get("note", "").strip()
-        return await run_in_threadpool(_add, house, stone_id, files, note)
+        return await run_in_threadpool(_add, house, stone_id, typed, files)
 
     @routes.get("/photographs/{photograph_id}")
     def show_whole(photograph_id: str) -> Response:
@@ -68,9 +70,21 @@ async def sent_in(request: Request) -> tuple[Typed, list[File]]:
     return typed, files
 
 
-def _add(house: House, stone_id: str, files: list[File], note: str) -> Response:
+def pictures_sent(house: House, sent: Typed, files: list[File]) -> tuple[tuple[str, ...], Refused]:
+    """Keep what came now; return it with what came before, and what was no photograph.
+
+    What was sent names it from then on, so that it comes back with a fault of the ledger too.
+    """
+    hashes, troubles = keep_pictures(house, files)
+    sent.extend(("picture", name) for name in hashes)
+    return known_pictures(house, [text for name, text in sent if name == "picture"]), troubles
+
+
+def _add(house: House, stone_id: str, sent: Typed, files: list[File]) -> Response:
+    note = dict(sent).get("note", "").strip()
+    pictures, refused = pictures_sent(house, sent, files)
     try:
-        add_photographs(house, stone_id, files, note)
+        add_photographs(house, stone_id, pictures, note, refused)
     except RecordTroubleError as error:
         page = photographs_page(house, stone_id, note, error.troubles)
         return render("photographs/page.html", page, SECTION, 422)

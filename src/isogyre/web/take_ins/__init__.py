@@ -11,10 +11,10 @@ from isogyre.desk.page.take_in import (
     take_in_page,
     take_ins_page,
 )
-from isogyre.desk.photographs import File, Refused, keep_pictures, small_picture
-from isogyre.desk.take_in import give_back, known_pictures, take_in
+from isogyre.desk.photographs import File, known_pictures, small_picture
+from isogyre.desk.take_in import give_back, take_in
 from isogyre.web.pages import render
-from isogyre.web.photographs import KEPT_FOR_GOOD, sent_in
+from isogyre.web.photographs import KEPT_FOR_GOOD, pictures_sent, sent_in
 from isogyre.web.typed import Typed
 
 SECTION = "Stones"
@@ -65,7 +65,7 @@ def router(house: House) -> APIRouter:
 
 def _keep_new(house: House, sent: Typed, files: list[File]) -> Response:
     typed, stone_id = dict(sent), dict(sent).get("stone", "")
-    pictures, troubles = _pictures(house, sent, files)
+    pictures, troubles = pictures_sent(house, sent, files)
     try:
         if troubles:
             raise RecordTroubleError(troubles)
@@ -80,7 +80,7 @@ def _keep_new(house: House, sent: Typed, files: list[File]) -> Response:
 
 def _keep_return(house: House, take_in_id: str, sent: Typed, files: list[File]) -> Response:
     typed = dict(sent)
-    pictures, troubles = _pictures(house, sent, files)
+    pictures, troubles = pictures_sent(house, sent, files)
     try:
         if troubles:
             raise RecordTroubleError(troubles)
@@ -91,13 +91,3 @@ def _keep_return(house: House, take_in_id: str, sent: Typed, files: list[File]) 
         troubles = list(error.troubles)
     page = return_page(house, take_in_id, typed, troubles, pictures, is_compared=True)
     return render("take_ins/return.html", page, SECTION, 422 if troubles else 200)
-
-
-def _pictures(house: House, sent: Typed, files: list[File]) -> tuple[tuple[str, ...], Refused]:
-    """Keep what came now; return it with what came before, and what was no photograph.
-
-    What was sent names it from then on, so that it comes back with a fault of the ledger too.
-    """
-    hashes, troubles = keep_pictures(house, files)
-    sent.extend(("picture", name) for name in hashes)
-    return known_pictures(house, [text for name, text in sent if name == "picture"]), troubles
