@@ -36,6 +36,7 @@ MEASUREMENTS = {
     "prior": ("prior", "measure"),
     "speed": ("speed", "measure"),
     "ledger": ("ledger", "measure"),
+    "pages": ("pages", "measure"),
 }
 
 
