@@ -17,9 +17,9 @@ A4_WIDTH_PX, A4_HEIGHT_PX = 688, 1016
 SIZES_PX = (320, 390, 768, 1440)
 
 
-def picture(name="ring.png"):
+def picture(name="ring.png", shade=110):
     written = BytesIO()
-    Image.new("RGB", (900, 600), (120, 120, 110)).save(written, "PNG")
+    Image.new("RGB", (900, 600), (120, 120, shade)).save(written, "PNG")
     return {"name": name, "mimeType": "image/png", "buffer": written.getvalue()}
 
 
@@ -81,6 +81,23 @@ def test_a_ring_is_taken_in_printed_and_given_back(open_page, script):
     assert page.url == receipt
     expect(page.locator("#main img")).to_have_count(2)
     assert page.complaints == []
+
+
+def test_a_receipt_with_much_to_say_stays_on_one_side(open_page):
+    page = open_page("/take-ins/new")
+    take_in(page, "Client with a full case")
+    for number in range(3, 9):
+        page.get_by_role("button", name="room for another mark").click()
+        mark(page, number, "chip", f"girdle at {number} o’clock, seen from the table", "slight")
+    page.get_by_label(re.compile("^what is to be done")).fill("two prongs new, polish. " * 12)
+    pictures = [picture(f"{number}.png", shade=number) for number in range(15)]
+    page.locator("#photographs-file").set_input_files(pictures)
+    page.locator(".keel").get_by_role("button", name="take in").click()
+    expect(page.locator("#main img")).to_have_count(16)
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": A4_WIDTH_PX, "height": A4_HEIGHT_PX})
+    expect(page.get_by_text("handed over")).to_be_visible()
+    assert page.locator("#main").bounding_box()["height"] <= A4_HEIGHT_PX
 
 
 @pytest.mark.parametrize("light", ["light", "dark"])
