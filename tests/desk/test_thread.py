@@ -9,7 +9,7 @@ from isogyre.desk import RecordTroubleError, UnknownEntryError, identify
 from isogyre.desk.house import House
 from isogyre.desk.intake import take_record
 from isogyre.desk.standings import reweigh, reweigh_stale, weigh
-from isogyre.desk.thread import Taken, keep_entries, put_back, stone_entries, stone_record
+from isogyre.desk.thread import Taken, keep_entries, stone_entries, stone_record
 from isogyre.instruments.kits import KITS, Kit
 
 RUBY = {
@@ -105,7 +105,9 @@ def test_the_thread_holds_everything_that_was_ever_read(house):
         ("pink", "seen", "lamp"),
         (None, "withdrawn", "lamp"),
     ]
-    put_back(house, stone_id, thread[-1].id)
+    keep_entries(
+        house, stone_id, {"colour": "pink"}, ids(house, stone_id), put_back=[thread[-1].id]
+    )
     assert {r.field: r.value for r in current(house, stone_id)} == {
         "colour": "pink",
         "chelsea": "red",
@@ -114,8 +116,9 @@ def test_the_thread_holds_everything_that_was_ever_read(house):
 
 def test_only_a_withdrawal_can_be_put_back(house):
     stone_id = take_record(house, {"id": "a", "colour": "red"})
-    assert put_back(house, stone_id, ids(house, stone_id)[0]) == 0
-    assert put_back(house, stone_id, "no such reading") == 0
+    known = ids(house, stone_id)
+    typed = {"colour": "red"}
+    assert keep_entries(house, stone_id, typed, known, put_back=[*known, "no such reading"]) == 0
 
 
 def test_the_figures_of_the_kit_are_kept_with_what_it_read(house):
@@ -169,3 +172,57 @@ def test_a_stone_nobody_entered_is_refused(house):
         keep_entries(house, "nobody", {"colour": "red"}, [])
     with pytest.raises(UnknownEntryError):
         reweigh(house, ["nobody"])
+
+
+def rival_pairs(house):
+    """Two tabs keep each a pair of edges; both stand."""
+    stone_id = take_record(house, {"id": "a", "colour": "red"})
+    opened = ids(house, stone_id)
+    keep_entries(house, stone_id, {"colour": "red", "ri_low": "1.762", "ri_high": "1.770"}, opened)
+    keep_entries(house, stone_id, {"colour": "red", "ri_low": "1.544", "ri_high": "1.553"}, opened)
+    return stone_id
+
+
+def edges(house, stone_id):
+    return [(r.field, r.value) for r in current(house, stone_id) if r.field.startswith("ri")]
+
+
+def test_taking_back_one_of_two_rivals_leaves_the_other(house):
+    stone_id = rival_pairs(house)
+    newest = next(r for r in current(house, stone_id) if r.value == "1.553")
+    typed = {"colour": "red", "ri_low": "1.544", "ri_high": "1.553"}
+    keep_entries(house, stone_id, typed, ids(house, stone_id), withdrawn=[newest.id])
+    assert edges(house, stone_id) == [
+        ("ri_low", "1.762"),
+        ("ri_high", "1.770"),
+        ("ri_low", "1.544"),
+    ]
+
+
+def test_a_correction_settles_which_of_two_rivals_counts(house):
+    stone_id = rival_pairs(house)
+    typed = {"colour": "red", "ri_low": "1.763", "ri_high": "1.770"}
+    keep_entries(house, stone_id, typed, ids(house, stone_id))
+    assert sorted(edges(house, stone_id)) == [("ri_high", "1.770"), ("ri_low", "1.763")]
+
+
+def test_nothing_is_kept_if_what_is_put_back_cannot_stand_beside_it(house):
+    stone_id = take_record(house, {"id": "a", "ri_high": "1.70"})
+    keep_entries(house, stone_id, {}, ids(house, stone_id))
+    with house.ledger.view() as work:
+        before = work.readings.thread(stone_id)
+    with pytest.raises(RecordTroubleError):
+        keep_entries(house, stone_id, {"ri_low": "1.76"}, [], put_back=[before[-1].id])
+    with house.ledger.view() as work:
+        assert work.readings.thread(stone_id) == before
+
+
+def test_a_claim_that_only_the_entry_tells_is_not_told_again(house):
+    """Two tabs send the sheets of a stone; neither typed anything into what the seller said."""
+    stone_id = take_record(house, {"id": "a", "claim": "ruby"})
+    opened = ids(house, stone_id)
+    for key in ("magnet", "chelsea"):
+        value = "none" if key == "magnet" else "red"
+        keep_entries(house, stone_id, {"claim": "ruby", key: value}, opened)
+    told = [r.value for r in current(house, stone_id) if r.field == "claim"]
+    assert told == ["ruby"]

@@ -78,8 +78,10 @@ def enter_stone(house: House, typed: Mapping[str, str], by: str = "the bench") -
         name = said.pop("name") or _name_for(work, typed)
         stone = Stone(id=house.new_id(), name=name, created_at=house.now(), **said)
         work.stones.enter(stone, by=by)
-        if colour := typed.get("colour", "").strip():
-            keep_values(house, work, stone.id, {"colour": colour}, Taken(by=by))
+        # What was told, and its form, are readings too: they stand on the thread from the first.
+        read = {"claim": stone.claim, "form": stone.form, "colour": typed.get("colour", "").strip()}
+        first = {key: value for key, value in read.items() if value}
+        keep_values(house, work, stone.id, first, Taken(by=by))
         if stone.asking:
             work.settings.put(CURRENCY_SETTING, stone.asking.currency)
     reweigh(house, [stone.id])

@@ -97,13 +97,15 @@ def phrases_in(value: Any) -> list[str]:
 
 
 def rivals(workbench: Workbench, readings: Sequence[Reading]) -> dict[str, tuple[Reading, ...]]:
-    """Return the fields of which several readings stand, where only one can count."""
+    """Return the fields of which different readings stand, where only one can count."""
     fields = fields_of(workbench.instruments)
     standing: dict[str, list[Reading]] = {}
     for reading in readings:
         declared = fields.get(reading.field)
-        if declared is None or declared.kind != "phrases":
-            standing.setdefault(reading.field, []).append(reading)
+        if declared is not None and declared.kind != "phrases":
+            found = standing.setdefault(reading.field, [])
+            if not any(_is_same(declared, other.value, reading.value) for other in found):
+                found.append(reading)
     return {key: tuple(found) for key, found in standing.items() if len(found) > 1}
 
 
@@ -123,6 +125,7 @@ def keep_entries(
     shown: Iterable[str],
     taken: Taken | None = None,
     withdrawn: Iterable[str] = (),
+    put_back: Iterable[str] = (),
 ) -> int:
     """Keep what was typed into the sheets as readings; return how many were appended.
 
@@ -134,6 +137,8 @@ def keep_entries(
         Ids of the readings the sheets were filled with when they were opened.
     withdrawn
         Ids of readings to take back, whatever stands in their controls.
+    put_back
+        Ids of withdrawals; what they took back is kept once more, as a reading of now.
 
     Raises
     ------
@@ -145,22 +150,55 @@ def keep_entries(
     fields = fields_of(house.workbench.instruments)
     values = record_of(house.workbench, typed)
     with house.ledger.session() as work:
+        own = _own_entry(work.stones.get(stone_id))
         thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
-        back = {r.id for r in work.readings.current(stone_id)} & set(withdrawn)
-        before = [thread[name] for name in shown if name in thread and name not in back]
-        drafts = [Draft(thread[name].field, None, thread[name]) for name in sorted(back)]
+        current = {reading.id for reading in work.readings.current(stone_id)}
+        back = [thread[name] for name in thread if name in set(withdrawn) & current]
+        before = [thread[name] for name in shown if name in thread and thread[name] not in back]
+        drafts = [Draft(reading.field, None, reading) for reading in back]
+        drafts += [_once_more(thread, name) for name in put_back if _is_withdrawal(thread, name)]
         for declared in fields.values():
-            value = _without(declared, values.get(declared.key), [thread[name] for name in back])
-            drafts += _drafts(declared, value, before)
+            value = values.get(declared.key)
+            gone = [reading for reading in back if reading.field == declared.key]
+            if declared.kind == "phrases":
+                value = _without(value, gone)
+            elif any(_is_same(declared, reading.value, value) for reading in gone):
+                # Its control was filled by the reading taken back; nobody typed anything there.
+                continue
+            filled = [reading for reading in before if reading.field == declared.key]
+            if not filled and _is_same(declared, own.get(declared.key), value):
+                continue
+            drafts += _drafts(declared, value, filled)
         return _keep(house, work, stone_id, drafts, taken or Taken())
 
 
-def _without(declared: Field, value: Any, back: Sequence[Reading]) -> Any:
-    """Return what was typed for a field, without what a reading taken back had filled in."""
-    gone = [reading.value for reading in back if reading.field == declared.key]
-    if declared.kind == "phrases" and gone and value:
-        return [phrase for phrase in phrases_in(value) if phrase not in gone]
-    return None if any(texts_of(declared, v) == texts_of(declared, value) for v in gone) else value
+def _own_entry(stone: Stone) -> dict[str, Any]:
+    """Return what the stone's own entry fills into the sheets, where no reading does."""
+    return {key: getattr(stone, key) for key in ALSO_OF_THE_STONE if getattr(stone, key)}
+
+
+def _without(value: Any, gone: Sequence[Reading]) -> Any:
+    """Return the phrases that were typed, without those that are taken back."""
+    taken = {reading.value for reading in gone}
+    return [phrase for phrase in phrases_in(value) if phrase not in taken] if value else value
+
+
+def _is_same(declared: Field, one: Any, other: Any) -> bool:
+    """Whether two values of a field are typed alike."""
+    blank: tuple[Any, ...] = (None, "", [], {})
+    if one in blank or other in blank:
+        return False
+    return texts_of(declared, one) == texts_of(declared, other)
+
+
+def _is_withdrawal(thread: Mapping[str, Reading], name: str) -> bool:
+    return name in thread and thread[name].state == "withdrawn"
+
+
+def _once_more(thread: Mapping[str, Reading], withdrawal_id: str) -> "Draft":
+    earlier = thread[str(thread[withdrawal_id].supersedes)]
+    first = f"put back, first read {earlier.taken_at:%Y-%m-%d %H:%M} UTC"
+    return Draft(earlier.field, earlier.value, note=first)
 
 
 def keep_values(
@@ -184,18 +222,6 @@ def keep_values(
     return _keep(house, work, stone_id, drafts, taken or Taken())
 
 
-def put_back(house: House, stone_id: str, withdrawal_id: str) -> int:
-    """Keep once more what a withdrawal took back, as a new reading of now."""
-    with house.ledger.session() as work:
-        thread = {reading.id: reading for reading in work.readings.thread(stone_id)}
-        withdrawal = thread.get(withdrawal_id)
-        if withdrawal is None or withdrawal.state != "withdrawn":
-            return 0
-        earlier = thread[str(withdrawal.supersedes)]
-        how = Taken(note=f"put back, first read {earlier.taken_at:%Y-%m-%d %H:%M} UTC")
-        return _keep(house, work, stone_id, [Draft(earlier.field, earlier.value)], how)
-
-
 @dataclass(frozen=True)
 class Draft:
     """A reading about to be kept; without a value it withdraws the one it replaces."""
@@ -203,10 +229,15 @@ class Draft:
     field: str
     value: Any
     replaces: Reading | None = None
+    note: str = ""
 
 
 def _drafts(declared: Field, value: Any, shown: Sequence[Reading]) -> list[Draft]:
-    """Return what turns the readings shown into what was typed."""
+    """Return what turns the readings shown of a field into what was typed.
+
+    Of several that stand, the last one fills the control. Whatever is typed in its place settles
+    which one counts: the others are withdrawn.
+    """
     before = [reading for reading in shown if reading.field == declared.key]
     if declared.kind == "phrases":
         return _phrase_drafts(declared.key, value, before)
@@ -214,9 +245,12 @@ def _drafts(declared: Field, value: Any, shown: Sequence[Reading]) -> list[Draft
         return [Draft(declared.key, None, reading) for reading in before]
     if not before:
         return [Draft(declared.key, value)]
-    if any(texts_of(declared, reading.value) == texts_of(declared, value) for reading in before):
+    if _is_same(declared, before[-1].value, value):
         return []
-    return [Draft(declared.key, value, reading) for reading in before]
+    chosen = [reading for reading in before if _is_same(declared, reading.value, value)]
+    kept = chosen[-1] if chosen else before[-1]
+    others = [Draft(declared.key, None, reading) for reading in before if reading is not kept]
+    return others if chosen else [Draft(declared.key, value, kept), *others]
 
 
 def _phrase_drafts(key: str, value: Any, before: Sequence[Reading]) -> list[Draft]:
@@ -277,7 +311,7 @@ def _readings(
             error=errors.get(draft.field),
             light=light if _depends_on_light(house.workbench, draft.field) else "",
             instrument=owners.get(draft.field, ""),
-            note=how.notes.get(owners.get(draft.field, ""), how.note),
+            note=draft.note or how.notes.get(owners.get(draft.field, ""), how.note),
             supersedes=draft.replaces.id if draft.replaces else None,
             reason=_reason(draft, how, owners.get(draft.field, "")),
         )

@@ -13,7 +13,7 @@ from isogyre.desk.kits import kit_in_use
 from isogyre.desk.page import Draft, kept_page
 from isogyre.desk.page.forms import entries_in
 from isogyre.desk.standings import reweigh
-from isogyre.desk.thread import Taken, keep_entries, put_back
+from isogyre.desk.thread import Taken, keep_entries
 from isogyre.web.pages import render
 from isogyre.web.typed import Typed, typed_in
 
@@ -60,16 +60,14 @@ def _keep(house: House, stone_id: str, typed: Typed) -> Response:
     """Keep what the sheets sent, or show the page with everything as it was typed."""
     asked = Question.of(typed)
     entries = entries_in(house.workbench, typed)
-    shown, withdrawn = (_all(typed, name) for name in ("shown", "withdraw"))
+    shown, withdrawn, back = (_all(typed, name) for name in ("shown", "withdraw", "put-back"))
     taken = Taken(
         reasons=_beside(typed, "reason."),
         notes=_beside(typed, "remark."),
         kit=kit_in_use(house, asked.kit),
     )
     try:
-        keep_entries(house, stone_id, entries, shown, taken, withdrawn)
-        for withdrawal_id in _all(typed, "put-back"):
-            put_back(house, stone_id, withdrawal_id)
+        keep_entries(house, stone_id, entries, shown, taken, withdrawn, back)
     except RecordTroubleError as error:
         draft = Draft(entries, error.troubles, taken.reasons, taken.notes)
         page = kept_page(house, stone_id, asked.kit, asked.settle, draft)
