@@ -52,7 +52,7 @@ def test_what_is_no_amount_is_refused_with_a_way_to_mend_it(text, currency, word
         parse_money(text, currency)
 
 
-@given(st.integers(0, 10**14), st.sampled_from(["EUR", "JPY", "KWD"]))
+@given(st.integers(0, 10**13 - 1), st.sampled_from(["EUR", "JPY", "KWD"]))
 def test_an_amount_typed_again_is_the_same_amount(minor, currency):
     money = Money(minor, currency)
     assert parse_money(amount_typed(money), currency) == money

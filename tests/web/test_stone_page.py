@@ -131,7 +131,7 @@ def test_a_reading_carries_its_error_and_its_light(stone):
     kept = {r["field"]: r for r in blue.thread()}
     assert kept["colour"]["light"] == "incandescent"
     assert kept["ri_low"]["error"] == 0.001
-    assert "1.76 ± 0.001" in blue.page().text
+    assert "1.760 ± 0.001" in blue.page().text
 
 
 def test_two_tabs_on_one_stone_keep_both_readings(stone):
@@ -254,3 +254,24 @@ def test_a_stone_nobody_entered_is_not_there(client):
     assert client.get("/stones/none-such").status_code == 404
     answer = client.post("/stones/none-such/readings", data={"colour": "red"})
     assert answer.status_code == 404
+
+
+def test_what_only_the_seller_says_is_no_standing_on_the_page_or_the_list(stone, client):
+    told = stone(claim="ruby, Burma")
+    assert "Nothing to weigh yet" in told.page().text
+    row = client.get(f"/stones?words={told.thread()[0]['value'][:4]}").text
+    assert "not tested yet" in row
+
+
+def test_a_reading_that_does_not_fit_is_told_at_the_head_and_at_the_thumb(stone):
+    page = stone(**SAPPHIRE | {"polariscope": "SR"}).page().text
+    head, thumb = page.split('class="verdict"')[1].split("</p>")[0], page.split('class="keel"')[1]
+    assert "But a reading does not fit" in head
+    assert "does not fit" in thumb
+
+
+def test_no_kit_is_said_to_settle_that_nothing_was_done(stone, client):
+    blue = stone(**SAPPHIRE)
+    for kit in ("pocket", "bench", "full"):
+        page = client.get(f"{blue.address}?kit={kit}&settle=treated").text
+        assert "can be expected to settle treatment" not in page

@@ -11,7 +11,7 @@ from isogyre.desk.house import House
 from isogyre.desk.identify import identify
 from isogyre.desk.page.forms import owner_of
 from isogyre.desk.page.standing import fit_in_words
-from isogyre.desk.thread import stone_record
+from isogyre.desk.thread import ALSO_OF_THE_STONE, stone_record
 from isogyre.ledger import ListedStone, Reading, StandingNote
 from isogyre.ledger.ledger import Work
 
@@ -86,7 +86,13 @@ def note_of(house: House, weighed: Weighed) -> StandingNote:
         awaits="",
         next_test="",
     )
-    return _filled(house, blank, weighed.answer) if weighed.answer else blank
+    answer = weighed.answer
+    return _filled(house, blank, answer) if answer and is_tested(answer) else blank
+
+
+def is_tested(answer: IdentifyAnswer) -> bool:
+    """Return whether anything was weighed but what the seller says: that alone is no standing."""
+    return any(weight["field"] not in ALSO_OF_THE_STONE for weight in answer["weights"])
 
 
 def _filled(house: House, blank: StandingNote, answer: IdentifyAnswer) -> StandingNote:

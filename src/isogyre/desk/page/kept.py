@@ -3,11 +3,10 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from isogyre.desk.answers import IdentifyAnswer
 from isogyre.desk.choices import DEFAULT_SETTLE, SETTLE_NAMES, Kit
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
-from isogyre.desk.identify import identify, next_tests, reckon
+from isogyre.desk.identify import Identified, identified, next_tests
 from isogyre.desk.kits import kit_in_use, kits_at_hand
 from isogyre.desk.page.chips import chips
 from isogyre.desk.page.facts import facts_in_words, parties_in
@@ -24,6 +23,7 @@ from isogyre.desk.page.records import NextPart, Option, StandingPart
 from isogyre.desk.page.slips import SheetOnThread, current_of, threaded_sheets
 from isogyre.desk.page.standing import capital, standing_part
 from isogyre.desk.page.vocabulary import telling_features
+from isogyre.desk.standings import is_tested
 from isogyre.desk.thread import stone_entries, stone_record
 from isogyre.desk.views import View, expected_views, has_picture
 from isogyre.desk.workbench import Workbench
@@ -56,7 +56,10 @@ class Mend:
 
 @dataclass(frozen=True)
 class KeptPage:
-    """Everything on the page of one kept stone; ``standing`` is None until it can be weighed."""
+    """Everything on the page of one kept stone; ``standing`` is None until it can be weighed.
+
+    ``contested`` names what two people read at the same time, and differently.
+    """
 
     id: str
     title: str
@@ -65,6 +68,7 @@ class KeptPage:
     chips: tuple[str, ...]
     sheets: tuple[SheetOnThread, ...]
     mends: tuple[Mend, ...]
+    contested: tuple[str, ...]
     draft: Draft | None
     standing: StandingPart | None
     next: NextPart
@@ -112,12 +116,13 @@ def kept_page(
         photographs = work.photographs.of_stone(stone_id)
         parties = work.parties.of(parties_in([listed]))
     record = stone_record(workbench, listed.stone, current_of(thread))
-    answer = _answer(house, record, used, settle)
+    found = _identified(workbench, record, used, settle)
+    answer = found.answer if found else None
     standing = standing_part(workbench, answer) if answer else None
     kept = stone_entries(workbench, record)
     entries = draft.entries if draft else kept
-    coming = _next(house, record, answer, used, settle)
-    remarks = _remarks(house, record, standing, draft, answer)
+    coming = _next(workbench, record, found, used, settle)
+    remarks = _remarks(workbench, record, standing, draft, found)
     sheets = threaded_sheets(workbench, entries, remarks, thread)
     return KeptPage(
         id=stone_id,
@@ -127,6 +132,7 @@ def kept_page(
         chips=chips(kept.get("colour", "")),
         sheets=sheets,
         mends=_mends(sheets),
+        contested=_contested(sheets),
         draft=draft,
         standing=standing,
         next=coming,
@@ -138,62 +144,68 @@ def kept_page(
     )
 
 
-def _answer(
-    house: House, record: Mapping[str, object], kit: Kit, settle: str
-) -> IdentifyAnswer | None:
+def _identified(
+    workbench: Workbench, record: Mapping[str, object], kit: Kit, settle: str
+) -> Identified | None:
     try:
-        return identify(house.workbench, record, kit, settle)
+        found = identified(workbench, record, kit, settle)
     except RecordTroubleError:
         return None
+    return found if is_tested(found.answer) else None
 
 
 def _next(
-    house: House,
+    workbench: Workbench,
     record: Mapping[str, object],
-    answer: IdentifyAnswer | None,
+    found: Identified | None,
     kit: Kit,
     settle: str,
 ) -> NextPart:
-    if answer:
-        return with_views(next_part(answer["next"]), _drawn(house.workbench, record, answer))
+    if found:
+        return with_views(next_part(found.answer["next"]), _drawn(workbench, record, found))
     try:
-        return first_part(next_tests(house.workbench, record, kit, settle))
+        return first_part(next_tests(workbench, record, kit, settle))
     except RecordTroubleError:
         return NextPart((), (), "")
 
 
 def _drawn(
-    workbench: Workbench, record: Mapping[str, object], answer: IdentifyAnswer
+    workbench: Workbench, record: Mapping[str, object], found: Identified
 ) -> dict[str, tuple[View, ...]]:
     """Return what the tests proposed would show, by the names of the tests."""
-    _, standing = reckon(workbench, record)
     tests = {test.name: test for i in workbench.instruments for test in i.tests}
     colour, lamp = (str(record.get(key) or "") for key in ("colour", "light"))
-    proposed = [test["test"] for test in answer["next"]["next"] if has_picture(test["field"])]
+    proposed = [test["test"] for test in found.answer["next"]["next"] if has_picture(test["field"])]
     return {
         capital(name): expected_views(
-            workbench, tests[name], standing, f"view-{number}", colour, lamp
+            workbench, tests[name], found.standing, f"view-{number}", colour, lamp
         )
         for number, name in enumerate(proposed)
     }
 
 
 def _remarks(
-    house: House,
+    workbench: Workbench,
     record: Mapping[str, object],
     standing: StandingPart | None,
     draft: Draft | None,
-    answer: IdentifyAnswer | None,
+    found: Identified | None,
 ) -> Remarks:
-    read = read_record(record, house.workbench.instruments)
+    read = found.read if found else read_record(record, workbench.instruments)
     suspect = standing.fit.suspect if standing else None
-    proposed = [test["test"] for test in answer["next"]["next"]] if answer else []
+    proposed = [test["test"] for test in found.answer["next"]["next"]] if found else []
     return Remarks(
         troubles=draft.troubles if draft else read.troubles,
         ignored=read.ignored,
         suspect=suspect.field if suspect else "",
-        telling=telling_features(house.workbench, proposed),
+        telling=telling_features(workbench, proposed),
     )
+
+
+def _contested(sheets: Sequence[SheetOnThread]) -> tuple[str, ...]:
+    """Return of what several readings stand, though only one can count."""
+    rival = [(on.sheet.name, slip.label) for on in sheets for slip in on.slips if slip.has_rival]
+    return tuple(dict.fromkeys(label or name for name, label in rival))
 
 
 def _mends(sheets: Sequence[SheetOnThread]) -> tuple[Mend, ...]:

@@ -8,11 +8,12 @@ from urllib.parse import urlencode
 
 from isogyre.desk.house import House
 from isogyre.desk.page.facts import asking_in_words, parties_in, weight_in, whose_in_words
-from isogyre.desk.page.standing import ORIGINS, called, capital
+from isogyre.desk.page.standing import LIKELY, ORIGINS, called, capital
 from isogyre.desk.tints import tint
 from isogyre.desk.wording import odds_in_words
 from isogyre.drawing.outlines import CUTS
 from isogyre.drawing.stone_plan import StonePlan, draw_stone_plan
+from isogyre.evidence.grouping import NO_TREATMENT
 from isogyre.ledger import ListedStone, Party, Reading, StandingNote, StoneFilter
 from isogyre.ledger.ledger import Work
 from isogyre.ledger.values import HOLDINGS, OWNERSHIPS, Holding, Ownership
@@ -50,7 +51,7 @@ class Asked:
 
 @dataclass(frozen=True)
 class Choice:
-    """One way to narrow the list."""
+    """One way to narrow the list; ``count`` is blank where it was not counted."""
 
     word: str
     count: str
@@ -141,6 +142,8 @@ SHOWN: dict[str, str] = {
     "due": "due in a week",
     "archived": "archived",
 }
+# To count takes time on a full ledger: only what calls for work is counted, and what is looked at.
+COUNTED = frozenset(("", "open", "misfit", "overdue"))
 
 
 def _filter(asked: Asked, today: date) -> StoneFilter:
@@ -165,7 +168,7 @@ def _shown(show: str, today: date) -> StoneFilter:
         case "open":
             return StoneFilter(is_open=True)
         case "settled":
-            return StoneFilter(is_open=False)
+            return StoneFilter(is_open=False, does_not_fit=False)
         case "misfit":
             return StoneFilter(does_not_fit=True)
         case "overdue":
@@ -179,9 +182,10 @@ def _shown(show: str, today: date) -> StoneFilter:
 
 def _choices(work: Work, asked: Asked, today: date) -> tuple[Choice, ...]:
     def choice(show: str, word: str) -> Choice:
-        count = work.stones.count(_filter(replace(asked, show=show), today))
         chosen = show == asked.show
-        return Choice(word, str(count), asked.address(show=show), chosen)
+        wanted = _filter(replace(asked, show=show), today)
+        count = str(work.stones.count(wanted)) if chosen or show in COUNTED else ""
+        return Choice(word, count, asked.address(show=show), chosen)
 
     return tuple(choice(show, word) for show, word in SHOWN.items())
 
@@ -259,7 +263,9 @@ def _noted(note: StandingNote) -> str:
     if note.leader == UNLISTED:
         return first
     origin = ORIGINS.get(note.origin, note.origin)
-    return f"{first}; {origin} {odds_in_words(note.origin_probability)}"
+    is_treated = note.treatment != NO_TREATMENT and note.treatment_probability >= LIKELY
+    assumed = f"; assume {note.treatment}" if is_treated else ""
+    return f"{first}; {origin} {odds_in_words(note.origin_probability)}{assumed}"
 
 
 def _flags(listed: ListedStone, today: date) -> tuple[tuple[str, str], ...]:

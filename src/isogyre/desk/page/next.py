@@ -79,6 +79,9 @@ def _outlook(answer: NextAnswer) -> str:
     question = QUESTIONS[answer["settle"]][0]
     if not answer["next"]:
         return f"No test left in this kit would tell more about {question}."
+    if answer["settles"] and answer["settle"] == "treated":
+        # A test may show a treatment; that none is shown proves nothing.
+        return "This kit may show a treatment; it cannot prove that there is none."
     if answer["settles"]:
         return f"This kit can be expected to settle {question}."
     return f"Nothing in this kit can be expected to settle {question}."

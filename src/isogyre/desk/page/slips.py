@@ -9,6 +9,8 @@ from isogyre.desk.page.forms import THE_STONE, Entries, Remarks, Sheet, sheets
 from isogyre.desk.thread import rivals, texts_of
 from isogyre.desk.workbench import Workbench
 from isogyre.evidence import fields_of
+from isogyre.instruments import Field
+from isogyre.instruments.entry import NotANumberError, decimals_of, parse_number
 from isogyre.ledger import Reading
 
 
@@ -125,12 +127,27 @@ def _slip(
 def reading_in_words(workbench: Workbench, reading: Reading) -> str:
     """Return a reading with its unit and error, as it is read aloud."""
     declared = fields_of(workbench.instruments)[reading.field]
+    if declared.kind == "number":
+        return _figure(declared, reading)
     typed = [text for text in texts_of(declared, reading.value).values() if text]
     text = ", ".join(typed).replace("\n", "; ")
     if declared.kind == "choice" and text in declared.choices and len(declared.choices) == 1:
         return declared.label
     error = f" ± {reading.error:g}" if reading.error else ""
-    return f"{text}{error}{f' {declared.unit}' if declared.unit else ''}"
+    shown = "−" if text == "-" else text
+    return f"{shown}{error}{f' {declared.unit}' if declared.unit else ''}"
+
+
+def _figure(declared: Field, reading: Reading) -> str:
+    """Return a figure with as many decimals as were typed, or as its error has."""
+    unit = f" {declared.unit}" if declared.unit else ""
+    try:
+        figure = parse_number(reading.value)
+    except NotANumberError:
+        return f"{reading.value}{unit}"
+    error = f"{reading.error:g}" if reading.error else ""
+    decimals = decimals_of(reading.value, error)
+    return f"{figure:.{decimals}f}{f' ± {error}' if error else ''}{unit}"
 
 
 def _how(reading: Reading) -> str:

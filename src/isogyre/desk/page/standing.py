@@ -102,6 +102,8 @@ def verdict(answer: IdentifyAnswer) -> Verdict:
     """Return the sentence that answers what the stone is, and the one that says its limit."""
     first, second = answer["species"][:2]
     limit = _limit(answer["treated"])
+    if doubt := _doubt(answer):
+        limit = f"{doubt} {limit}"
     odds = odds_in_words(first["probability"])
     if first["probability"] < LIKELY:
         other = f"{called(second['name'])} {odds_in_words(second['probability'])}"
@@ -109,6 +111,15 @@ def verdict(answer: IdentifyAnswer) -> Verdict:
     origin, share = next(iter(answer["origin"].items()))
     rest = f"{capital(ORIGINS.get(origin, origin))}: {odds_in_words(share)}."
     return Verdict(capital(called(first["name"])), odds, rest, limit)
+
+
+def _doubt(answer: IdentifyAnswer) -> str:
+    """Return that a reading does not fit, for it may undo all that stands above it."""
+    leader = called(answer["species"][0]["name"])
+    _, _, is_strained = fit_in_words(answer["misfit"], leader)
+    if not is_strained or not answer["misfit"]["suspects"]:
+        return ""
+    return f"But a reading does not fit: look at {answer['misfit']['suspects'][0]['shown']} again."
 
 
 def _limit(treated: Mapping[str, float]) -> str:
@@ -214,7 +225,8 @@ def fit_in_words(misfit: MisfitAnswer, leader: str) -> tuple[str, str, bool]:
     is_apart = apart < min(whole, STRAIN)
     strain = apart if is_apart else whole
     if strain >= LIKELY:
-        return "The readings sit well together.", f"They are as {leader} mostly reads.", False
+        usual = "" if leader == called(UNLISTED) else f"They are as {leader} mostly reads."
+        return "The readings sit well together.", usual, False
     among = "among stones of any kind" if is_apart else f"for {leader}"
     surprise = f"Readings at least this odd are {odds_in_words(strain)} {among}."
     if strain >= STRAIN:

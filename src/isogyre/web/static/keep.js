@@ -5,8 +5,9 @@
 let open = [];
 /** @type {Map<string, string>} */
 let typed = new Map();
-/** The sheet whose readings were just kept. */
+/** The sheet whose readings were just kept, and the one in which a button was pressed. */
 let sent = "";
+let pressed = "";
 
 const sheets = () => /** @type {NodeListOf<HTMLDetailsElement>} */ (document.querySelectorAll("#stone details[id]"));
 const boxes = () => /** @type {NodeListOf<HTMLInputElement>} */ (document.querySelectorAll("#thread [id][name]"));
@@ -14,7 +15,11 @@ const isTyped = (box) => box.type !== "radio" && box.type !== "checkbox" && box.
 
 document.addEventListener("htmx:beforeSwap", (event) => {
   const isKept = event.detail.requestConfig.verb === "post";
-  sent = isKept && event.detail.xhr.status < 400 ? event.detail.requestConfig.triggeringEvent?.submitter?.value ?? "" : "";
+  const button = event.detail.requestConfig.triggeringEvent?.submitter;
+  const isDone = isKept && event.detail.xhr.status < 400;
+  sent = isDone && button?.name === "sheet" ? button.value : "";
+  // Whatever button was pressed, its sheet is where one goes on.
+  pressed = isDone ? button?.closest("details.sheet")?.id ?? "" : "";
   open = [...sheets()].filter((sheet) => sheet.open && sheet.id !== sent).map((sheet) => sheet.id);
   // What was sent comes back kept, or with its trouble; only what was not sent is carried over.
   typed = new Map(isKept ? [] : [...boxes()].filter(isTyped).map((box) => [box.id, box.value]));
@@ -29,7 +34,7 @@ document.addEventListener("htmx:afterSettle", () => {
   }
   // What stands in a part that is put in place anew is not read aloud; this place stays.
   document.getElementById("heard").textContent = document.querySelector(".verdict, .mend")?.textContent ?? "";
-  document.getElementById(sent)?.querySelector("summary")?.focus({ preventScroll: false });
+  document.getElementById(pressed)?.querySelector("summary")?.focus({ preventScroll: false });
   const bad = document.querySelector("[aria-invalid=true]");
   if (bad) bad.focus();
 });
