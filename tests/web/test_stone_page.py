@@ -274,4 +274,4 @@ def test_no_kit_is_said_to_settle_that_nothing_was_done(stone, client):
     blue = stone(**SAPPHIRE)
     for kit in ("pocket", "bench", "full"):
         page = client.get(f"{blue.address}?kit={kit}&settle=treated").text
-        assert "can be expected to settle treatment" not in page
+        assert "This kit can be expected to settle treatment" not in page
