@@ -82,3 +82,9 @@ def test_a_card_links_each_double_to_its_comparison(client, read_page):
     links = {e.get("href", "") for _, e in page.elements}
     assert "/materials/compare?with=spinel&with=corundum" in links
     assert "/materials/compare?with=natural%20spinel&with=flame-fusion%20spinel" in links
+
+
+def test_a_bare_name_beside_a_synthetic_of_it_is_read_as_natural(client):
+    answer = client.get("/materials/compare", params={"with": ["ruby", "synthetic ruby"]})
+    assert answer.status_code == 200
+    assert "Natural ruby or synthetic ruby?" in answer.text

@@ -53,6 +53,9 @@ PROPERTIES = (
 )
 
 
+NATURAL = "natural"
+
+
 @dataclass(frozen=True)
 class SideHead:
     """One of the kinds compared, its card, and the colours it was narrowed to."""
@@ -193,7 +196,7 @@ def compare_page(workbench: Workbench, typed: Sequence[str]) -> ComparePage:
     names = [" ".join(name.split()) for name in typed]
     names = [name for name in names if name][:MOST_SIDES]
     blank = chooser(workbench, names)
-    read = [_read(workbench, box) for box in blank.boxes]
+    read = _as_meant(workbench, [_read(workbench, box) for box in blank.boxes])
     boxes = tuple(_overlap_told(read, number) for number in range(len(read)))
     sides = [side for _, side in read if side]
     is_refused = any(box.remark for box in boxes)
@@ -213,6 +216,24 @@ def _read(workbench: Workbench, box: ChooserBox) -> tuple[ChooserBox, Side | Non
         return replace(box, remark=remark, near=tuple(error.near)), None
     except NotGrownSoError as error:
         return replace(box, remark=str(error)), None
+
+
+def _as_meant(
+    workbench: Workbench, read: Sequence[tuple[ChooserBox, Side | None]]
+) -> list[tuple[ChooserBox, Side | None]]:
+    """Return the kinds with a bare name read as natural where another is a part of it.
+
+    Who asks for ruby or synthetic ruby asks whether it grew in the ground.
+    """
+    rows = [set(side.rows) for _, side in read if side]
+
+    def meant(box: ChooserBox, side: Side | None) -> tuple[ChooserBox, Side | None]:
+        if side is None or not any(other < set(side.rows) for other in rows):
+            return box, side
+        _, natural = _read(workbench, replace(box, typed=f"{NATURAL} {box.typed}"))
+        return box, natural or side
+
+    return [meant(box, side) for box, side in read]
 
 
 def _overlap_told(read: Sequence[tuple[ChooserBox, Side | None]], number: int) -> ChooserBox:

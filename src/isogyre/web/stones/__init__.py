@@ -10,8 +10,8 @@ from starlette.responses import RedirectResponse, Response
 
 from isogyre.desk import House, RecordTroubleError
 from isogyre.desk.kits import kit_in_use
-from isogyre.desk.page.kept import Draft, kept_page
 from isogyre.desk.page.forms import entries_in
+from isogyre.desk.page.kept import Draft, kept_page
 from isogyre.desk.standings import reweigh
 from isogyre.desk.thread import Taken, keep_entries
 from isogyre.web.pages import render
