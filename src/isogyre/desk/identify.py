@@ -1,6 +1,7 @@
 """The use cases 'what is it' and 'what next', on one record."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -40,6 +41,15 @@ KindStanding = tuple[float, frozenset[str], str]
 LEAST_DOUBT = 0.02
 
 
+@dataclass(frozen=True)
+class Identified:
+    """An answer, what the instruments made of the record, and where the stone stands by them."""
+
+    answer: IdentifyAnswer
+    read: RecordReading
+    standing: Standing
+
+
 def identify(
     workbench: Workbench,
     record: Mapping[str, Any],
@@ -56,7 +66,25 @@ def identify(
     RecordTroubleError
         If an entry is impossible, or nothing in the record can be used.
     """
+    return identified(workbench, record, kit, settle).answer
+
+
+def identified(
+    workbench: Workbench, record: Mapping[str, Any], kit: str | Kit, settle: str
+) -> Identified:
+    """Return the answer of :func:`identify` with what it was made from, or raise as that does."""
     read, standing = reckon(workbench, record)
+    return Identified(_answer(workbench, record, read, standing, kit, settle), read, standing)
+
+
+def _answer(
+    workbench: Workbench,
+    record: Mapping[str, Any],
+    read: RecordReading,
+    standing: Standing,
+    kit: str | Kit,
+    settle: str,
+) -> IdentifyAnswer:
     return {
         "id": _id_of(record),
         "species": _shares(standing.species),
