@@ -224,6 +224,13 @@ def test_every_number_that_is_asked_is_answered(stone):
     assert asked <= answers
 
 
+def test_an_asked_number_leads_to_the_card_its_constants_stand_on(stone, client):
+    page = stone(**SAPPHIRE).page()
+    cards = {e["href"] for _, e in page.elements if e.get("href", "").startswith("/materials/")}
+    assert "/materials/corundum" in cards
+    assert {client.get(card).status_code for card in cards} == {200}
+
+
 def test_another_question_and_another_kit_are_chosen_by_the_address(stone, client, read_page):
     blue = stone(**SAPPHIRE)
     page = read_page(client.get(f"{blue.address}?kit=pocket&settle=treated").text)

@@ -12,6 +12,7 @@ from isogyre.desk.workbench import Workbench
 from isogyre.evidence import SETTINGS
 from isogyre.evidence.grouping import sums
 from isogyre.evidence.prior import log_prior
+from isogyre.population.words import UNLISTED
 
 DRAWN = "virtual stones drawn from the catalogue, {kinds:,} kinds of stone, 128 draws of each"
 ON_CARDS = "the constants and their sources stand on the card of each material"
@@ -25,6 +26,8 @@ class How:
     id: str
     title: str
     steps: tuple[tuple[str, str], ...]
+    # The card on which the constants stand, if the number is of one kind of stone.
+    card: str = ""
 
 
 def how_numbers_came_about(workbench: Workbench, answer: IdentifyAnswer) -> tuple[How, ...]:
@@ -57,7 +60,11 @@ def _species(
         f"how-species-{number}",
         f"{name[:1].upper()}{name[1:]}: {odds_in_words(after)}",
         (
-            ("start", f"{odds_in_words(start)} ({per_cent(start)}); met at: {answer['prior']}"),
+            (
+                "start",
+                f"{odds_in_words(start)} ({per_cent(start)}), our estimate of how often it is met "
+                f"at: {answer['prior']}",
+            ),
             (
                 "readings",
                 f"{len(answer['weights'])}; together {factor_in_words(factor)} on its odds",
@@ -69,7 +76,14 @@ def _species(
             ("by", drawn),
             ("source", ON_CARDS),
         ),
+        card="" if name == UNLISTED else name,
     )
+
+
+def _tail(probability: float) -> str:
+    if probability > 0.99:
+        return "above 0.99"
+    return f"{probability:.3f}" if probability >= 0.001 else "below 0.001"
 
 
 def _odds(probability: float) -> float:
@@ -133,7 +147,7 @@ def _weights(answer: IdentifyAnswer, drawn: str) -> tuple[How, ...]:
             "how-fit",
             "Do the readings fit",
             (
-                ("figure", f"tail probability {tail:.3f}"),
+                ("figure", f"tail probability {_tail(tail)}"),
                 ("formula", "how often readings at least this odd are met on sound stones"),
                 ("suspect", "the reading most likely to have gone wrong, given all the others"),
                 ("by", drawn),
