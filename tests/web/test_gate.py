@@ -126,3 +126,11 @@ def test_a_fault_of_the_program_is_owned_and_gives_nothing_away(client, monkeypa
     assert "secret" not in answer.text
     assert "a secret of the house" in caplog.text
     assert answer.headers["x-content-type-options"] == "nosniff"
+
+
+def test_a_page_is_sent_compressed_to_whoever_takes_it_so(client):
+    plain = client.get("/materials", headers={"accept-encoding": "identity"})
+    packed = client.get("/materials", headers={"accept-encoding": "gzip"})
+    assert "content-encoding" not in plain.headers
+    assert packed.headers["content-encoding"] == "gzip"
+    assert packed.text == plain.text
