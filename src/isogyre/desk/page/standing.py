@@ -119,7 +119,7 @@ def _doubt(answer: IdentifyAnswer) -> str:
     _, _, is_strained = fit_in_words(answer["misfit"], leader)
     if not is_strained or not answer["misfit"]["suspects"]:
         return ""
-    return f"But a reading does not fit: look at {answer['misfit']['suspects'][0]['shown']} again."
+    return f"But a reading does not fit; look again at {answer['misfit']['suspects'][0]['shown']}."
 
 
 def _limit(treated: Mapping[str, float]) -> str:
