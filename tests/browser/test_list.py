@@ -140,6 +140,7 @@ def test_a_stone_is_handed_on_and_the_list_says_to_whom(open_page, details):
     page.get_by_role("combobox", name="who").fill("Setter over the way")
     page.get_by_label("due back").fill("2031-05-31")
     page.get_by_role("button", name="keep whose it is").click()
+    expect(page).to_have_url(re.compile(r"/stones/[0-9a-f]+$"))
     page.goto("/stones?whose=out+to+setter")
     expect(row(page, "Handed on").first).to_contain_text("Setter over the way, due 31 May 2031")
 
@@ -148,6 +149,8 @@ def test_a_stone_is_handed_on_and_the_list_says_to_whom(open_page, details):
 def test_details_can_be_used_by_everybody(open_page, details, light):
     page = open_page(details, light=light)
     page.get_by_role("button", name="keep whose it is").click()
+    expect(page.get_by_role("alert")).to_be_visible()
+    page.wait_for_load_state("load")
     page.evaluate(AXE)
     found = page.evaluate("(tags) => axe.run(document, {runOnly: tags})", RULES)
     assert [(fault["id"], fault["nodes"][0]["html"][:160]) for fault in found["violations"]] == []

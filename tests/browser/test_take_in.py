@@ -43,6 +43,7 @@ def take_in(page, client):
 
 
 def pass_axe(page):
+    page.wait_for_load_state("load")
     page.evaluate(AXE)
     found = page.evaluate("(tags) => axe.run(document, {runOnly: tags})", RULES)
     assert [(fault["id"], fault["nodes"][0]["html"][:160]) for fault in found["violations"]] == []
@@ -109,9 +110,11 @@ def test_take_ins_can_be_used_by_everybody(open_page, light):
     pass_axe(page)
     take_in(page, "Client who reads by ear")
     page.locator(".keel").get_by_role("button", name="take in").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Receipt")
     pass_axe(page)
     page.get_by_role("link", name="give it back").click()
-    page.get_by_role("button", name=re.compile("^compare")).click()
+    with page.expect_navigation():
+        page.get_by_role("button", name=re.compile("^compare")).click()
     pass_axe(page)
     page.goto("/take-ins")
     pass_axe(page)
@@ -121,6 +124,7 @@ def test_nothing_spills_over_the_side(open_page):
     page = open_page("/take-ins/new")
     take_in(page, "Client" * 12)
     page.locator(".keel").get_by_role("button", name="take in").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Receipt")
     receipt = page.url
     for width in SIZES_PX:
         page.set_viewport_size({"width": width, "height": 844})
