@@ -5,10 +5,11 @@ from itertools import count
 
 import pytest
 
-from isogyre.desk import RecordTroubleError, UnknownEntryError, identify
+import isogyre.desk.standings
+from isogyre.desk import LedgerLockedError, RecordTroubleError, UnknownEntryError, identify
 from isogyre.desk.house import House
-from isogyre.desk.intake import take_record
-from isogyre.desk.standings import reweigh, reweigh_stale, weigh
+from isogyre.desk.intake import add_readings, standing_of, take_record
+from isogyre.desk.standings import reweigh, reweigh_stale
 from isogyre.desk.thread import Taken, keep_entries, stone_entries, stone_record
 from isogyre.instruments.kits import KITS, Kit
 
@@ -60,7 +61,7 @@ def test_a_record_comes_back_from_the_ledger_as_it_went_in(house):
 
 def test_a_kept_stone_stands_where_its_record_stands(house):
     stone_id = take_record(house, RUBY)
-    assert weigh(house, stone_id).answer == identify(house.workbench, RUBY)
+    assert standing_of(house, stone_id, "bench", "name") == identify(house.workbench, RUBY)
 
 
 def test_entries_and_readings_are_the_same_thing_said_twice(house):
@@ -148,7 +149,8 @@ def test_the_note_says_what_the_stone_stands_at_until_it_is_read_again(house):
     with house.ledger.view() as work:
         assert work.standings.count_stale(house.made_by) == 1
     assert reweigh_stale(house) == 1
-    assert note(house, stone_id).revision == weigh(house, stone_id).listed.revision
+    with house.ledger.view() as work:
+        assert note(house, stone_id).revision == work.stones.revision(stone_id)
 
 
 def test_reweighing_stops_when_it_is_told_to(house):
@@ -226,3 +228,15 @@ def test_a_claim_that_only_the_entry_tells_is_not_told_again(house):
         keep_entries(house, stone_id, {"claim": "ruby", key: value}, opened)
     told = [r.value for r in current(house, stone_id) if r.field == "claim"]
     assert told == ["ruby"]
+
+
+def test_a_note_that_cannot_be_written_does_not_make_a_kept_reading_look_lost(house, monkeypatch):
+    stone_id = take_record(house, {"id": "a", "colour": "red"})
+
+    def locked(*_):
+        raise LedgerLockedError("here")
+
+    monkeypatch.setattr(isogyre.desk.standings, "reweigh", locked)
+    assert add_readings(house, stone_id, {"chelsea": "red"})["kept"] == 1
+    with house.ledger.view() as work:
+        assert work.standings.stale(house.made_by, 9) == (stone_id,)

@@ -7,7 +7,7 @@ from typing import Any, get_args
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.money import DEFAULT_CURRENCY, MoneyError, amount_typed, parse_money
-from isogyre.desk.standings import reweigh
+from isogyre.desk.standings import note_afresh
 from isogyre.desk.thread import FORMS, Taken, keep_values
 from isogyre.evidence import SETTINGS
 from isogyre.instruments import Field, Trouble
@@ -84,7 +84,7 @@ def enter_stone(house: House, typed: Mapping[str, str], by: str = "the bench") -
         keep_values(house, work, stone.id, first, Taken(by=by))
         if stone.asking:
             work.settings.put(CURRENCY_SETTING, stone.asking.currency)
-    reweigh(house, [stone.id])
+    note_afresh(house, [stone.id])
     return stone.id
 
 
@@ -104,21 +104,21 @@ def amend_stone(
         anew = {key: said[key] or None for key in told}
         keep_values(house, work, stone_id, anew, Taken(by=by, reason="described anew"))
         work.stones.amend(stone_id, said, at=house.now(), by=by)
-    reweigh(house, [stone_id])
+    note_afresh(house, [stone_id])
 
 
 def archive_stone(house: House, stone_id: str, by: str = "the bench") -> None:
     """Put a stone into the archive; it can be taken out again."""
     with house.ledger.session() as work:
         work.stones.archive(stone_id, at=house.now(), by=by)
-    reweigh(house, [stone_id])
+    note_afresh(house, [stone_id])
 
 
 def restore_stone(house: House, stone_id: str, by: str = "the bench") -> None:
     """Take a stone out of the archive."""
     with house.ledger.session() as work:
         work.stones.restore(stone_id, at=house.now(), by=by)
-    reweigh(house, [stone_id])
+    note_afresh(house, [stone_id])
 
 
 def typed_of_stone(stone: Stone) -> dict[str, str]:

@@ -9,7 +9,7 @@ from typing import Any
 from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.identify import identify
-from isogyre.desk.standings import reweigh
+from isogyre.desk.standings import note_afresh
 from isogyre.desk.thread import FORMS, Taken, keep_values, stone_record, texts_of
 from isogyre.evidence import fields_of, read_record
 from isogyre.instruments import Trouble
@@ -45,7 +45,7 @@ def take_record(house: House, record: Mapping[str, Any], taken: Taken | None = N
     with house.ledger.session() as work:
         work.stones.enter(stone, by=how.by)
         keep_values(house, work, stone.id, values, how)
-    reweigh(house, [stone.id])
+    note_afresh(house, [stone.id])
     return stone.id
 
 
@@ -115,7 +115,7 @@ def add_readings(house: House, stone_id: str, said: Mapping[str, Any]) -> dict[s
     how = Taken(by=str(said.get("taken_by") or "a program"), reason=str(said.get("reason") or ""))
     with house.ledger.session() as work:
         kept = keep_values(house, work, stone_id, values, how)
-    reweigh(house, [stone_id])
+    note_afresh(house, [stone_id])
     return {"id": stone_id, "kept": kept}
 
 

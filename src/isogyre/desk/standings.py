@@ -1,5 +1,6 @@
 """Where kept stones stand: reckoned once for each revision, and noted so that the list can tell."""
 
+import logging
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -12,8 +13,10 @@ from isogyre.desk.identify import identify
 from isogyre.desk.page.forms import owner_of
 from isogyre.desk.page.standing import fit_in_words
 from isogyre.desk.thread import ALSO_OF_THE_STONE, stone_record
-from isogyre.ledger import ListedStone, Reading, StandingNote
+from isogyre.ledger import LedgerError, ListedStone, Reading, StandingNote
 from isogyre.ledger.ledger import Work
+
+log = logging.getLogger(__name__)
 
 # A stone is settled for the list when its name and its growth are about this sure.
 SETTLED = 0.9
@@ -30,14 +33,6 @@ class Weighed:
     answer: IdentifyAnswer | None
 
 
-def weigh(house: House, stone_id: str, kit: str | Kit = DEFAULT_KIT) -> Weighed:
-    """Return where a stone stands now, or raise UnknownEntryError."""
-    with house.ledger.view() as work:
-        listed = work.stones.listed(stone_id)
-        readings = work.readings.current(stone_id)
-    return _weighed(house, listed, readings, kit)
-
-
 def reweigh(house: House, stone_ids: Sequence[str], kit: str | Kit = DEFAULT_KIT) -> None:
     """Weigh stones and note where they stand."""
     with house.ledger.view() as work:
@@ -47,6 +42,18 @@ def reweigh(house: House, stone_ids: Sequence[str], kit: str | Kit = DEFAULT_KIT
     notes = [note_of(house, stone) for stone in weighed]
     with house.ledger.session() as work:
         _put(work, notes)
+
+
+def note_afresh(house: House, stone_ids: Sequence[str]) -> None:
+    """Weigh stones after a change that is kept already.
+
+    A note that cannot be written now must not make the change look lost, and be sent again; the
+    stone counts as not weighed until it is changed again, or the program starts anew.
+    """
+    try:
+        reweigh(house, stone_ids)
+    except LedgerError as error:
+        log.warning("%s not weighed again: %s", ", ".join(stone_ids), error)
 
 
 def reweigh_stale(

@@ -11,7 +11,7 @@ from isogyre.desk.errors import RecordTroubleError
 from isogyre.desk.house import House
 from isogyre.desk.money import MoneyError, parse_money
 from isogyre.desk.photographs import photograph_of
-from isogyre.desk.standings import reweigh
+from isogyre.desk.standings import note_afresh
 from isogyre.instruments import Trouble
 from isogyre.instruments.entry import NotANumberError, parse_number
 from isogyre.ledger import (
@@ -83,7 +83,7 @@ def take_in(
         try:
             with house.ledger.session() as work:
                 taken = _keep(house, work, typed, said, stone_id, by)
-            reweigh(house, [taken.stone_id])
+            note_afresh(house, [taken.stone_id])
             return taken.id
         except AlreadyKeptError:
             if not left:
@@ -336,7 +336,7 @@ def give_back(
         shown = tuple(photograph.id for photograph in photographs)
         work.take_ins.append_return(ReturnCheck(**check, photographs=shown))
         _let_go(house, work, taken, by)
-    reweigh(house, [taken.stone_id])
+    note_afresh(house, [taken.stone_id])
 
 
 def _check(house: House, taken: TakeIn, typed: Typed, by: str) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from isogyre.desk import House, RecordTroubleError
 from isogyre.desk.kits import kit_in_use
 from isogyre.desk.page.forms import entries_in
 from isogyre.desk.page.kept import Draft, kept_page
-from isogyre.desk.standings import reweigh
+from isogyre.desk.standings import note_afresh
 from isogyre.desk.thread import Taken, keep_entries
 from isogyre.web.pages import render
 from isogyre.web.typed import Typed, typed_in
@@ -72,7 +72,7 @@ def _keep(house: House, stone_id: str, typed: Typed) -> Response:
         draft = Draft(entries, error.troubles, taken.reasons, taken.notes)
         page = kept_page(house, stone_id, asked.kit, asked.settle, draft)
         return render("stones/stone.html", page, SECTION, 422)
-    reweigh(house, [stone_id])
+    note_afresh(house, [stone_id])
     return RedirectResponse(asked.address(stone_id, dict(typed).get("sheet", "")), 303)
 
 
