@@ -33,6 +33,14 @@ class Weighed:
     answer: IdentifyAnswer | None
 
 
+def weigh(house: House, stone_id: str, kit: str | Kit = DEFAULT_KIT) -> Weighed:
+    """Return where a stone stands now, or raise UnknownEntryError."""
+    with house.ledger.view() as work:
+        listed = work.stones.listed(stone_id)
+        readings = work.readings.current(stone_id)
+    return _weighed(house, listed, readings, kit)
+
+
 def reweigh(house: House, stone_ids: Sequence[str], kit: str | Kit = DEFAULT_KIT) -> None:
     """Weigh stones and note where they stand."""
     with house.ledger.view() as work:
